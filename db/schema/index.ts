@@ -1,0 +1,4 @@
+export * from './ferments.ts';
+export * from './journal.ts';
+export * from './lots.ts';
+export * from './setup.ts';

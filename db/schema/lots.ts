@@ -1,0 +1,89 @@
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { countBases, microOutcomes } from '#shared/words.ts';
+import { provenance } from './journal.ts';
+
+export const lotKinds = ['freshCulture', 'crop', 'blend'] as const;
+
+export const lot = sqliteTable('lot', {
+  ...provenance,
+  kind: text({ enum: lotKinds }).notNull(),
+  code: text().notNull(),
+  strainId: text().notNull(),
+  fermentId: text(),
+  baseGeneration: integer(),
+  amountL: real(),
+  amountKg: real(),
+  generation: integer().notNull(),
+  timesPitched: integer().notNull(),
+  lineId: text().notNull(),
+  leftL: real(),
+  leftKg: real(),
+});
+
+export const lotParent = sqliteTable('lot_parent', {
+  lotId: text().notNull(),
+  parentId: text().notNull(),
+  amountL: real(),
+  amountKg: real(),
+});
+
+export const storeReading = sqliteTable('store_reading', {
+  ...provenance,
+  lotId: text().notNull(),
+  tempC: real().notNull(),
+});
+
+export const cellCount = sqliteTable('cell_count', {
+  ...provenance,
+  lotId: text().notNull(),
+  basis: text({ enum: countBases }).notNull(),
+});
+
+export const stain = sqliteTable('stain', {
+  ...provenance,
+  lotId: text().notNull(),
+  stain: text().notNull(),
+  live: integer().notNull(),
+  dead: integer().notNull(),
+});
+
+export const microCheck = sqliteTable('micro_check', {
+  ...provenance,
+  lotId: text().notNull(),
+  medium: text().notNull(),
+  dueMs: integer().notNull(),
+});
+
+export const microResult = sqliteTable('micro_result', {
+  ...provenance,
+  checkId: text().notNull(),
+  outcome: text({ enum: microOutcomes }).notNull(),
+  colonies: integer(),
+});
+
+export const treatment = sqliteTable('treatment', {
+  ...provenance,
+  lotId: text().notNull(),
+  treatment: text().notNull(),
+  addedL: real(),
+});
+
+export const discard = sqliteTable('discard', {
+  ...provenance,
+  lotId: text().notNull(),
+  amountL: real(),
+  amountKg: real(),
+  why: text().notNull(),
+});
+
+export const hold = sqliteTable('hold', {
+  ...provenance,
+  lotId: text().notNull(),
+  why: text().notNull(),
+});
+
+export const release = sqliteTable('release', {
+  ...provenance,
+  lotId: text().notNull(),
+  why: text().notNull(),
+});

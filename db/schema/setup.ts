@@ -1,0 +1,32 @@
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { cropKinds } from '#shared/words.ts';
+import { provenance } from './journal.ts';
+
+export const brewery = sqliteTable('brewery', {
+  ...provenance,
+  name: text().notNull(),
+  firstGeneration: integer().notNull(),
+});
+
+export const strain = sqliteTable('strain', {
+  ...provenance,
+  name: text().notNull(),
+  code: text().notNull(),
+  crops: text({ enum: cropKinds }).notNull(),
+});
+
+export const vessel = sqliteTable('vessel', {
+  ...provenance,
+  name: text().notNull(),
+  capacityL: real(),
+});
+
+export const plannedBrew = sqliteTable('planned_brew', {
+  ...provenance,
+  onDay: text().notNull(),
+  beer: text().notNull(),
+  volumeL: real().notNull(),
+  originalGravitySg: real().notNull(),
+  strainId: text().notNull(),
+  vesselId: text(),
+});

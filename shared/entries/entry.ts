@@ -1,0 +1,100 @@
+import * as z from 'zod/mini';
+import { atLeastOne, exactlyOne } from './amounts.ts';
+import * as kinds from './kinds.ts';
+
+/** The kinds that make or amend a record; a void only strikes one out. */
+export const recordSchemas = {
+  brewery: kinds.brewery,
+  strain: kinds.strain,
+  vessel: kinds.vessel,
+  freshCulture: kinds.freshCulture,
+  ferment: kinds.ferment,
+  pitch: kinds.pitch,
+  reading: kinds.reading,
+  chill: kinds.chill,
+  rack: kinds.rack,
+  crop: kinds.crop,
+  blend: kinds.blend,
+  storeReading: kinds.storeReading,
+  count: kinds.count,
+  stain: kinds.stain,
+  microCheck: kinds.microCheck,
+  microResult: kinds.microResult,
+  treatment: kinds.treatment,
+  discard: kinds.discard,
+  hold: kinds.hold,
+  release: kinds.release,
+  plannedBrew: kinds.plannedBrew,
+} as const;
+
+export type RecordKind = keyof typeof recordSchemas;
+export const recordKinds = Object.keys(recordSchemas).filter(isRecordKind);
+
+export function isRecordKind(kind: string): kind is RecordKind {
+  return kind in recordSchemas;
+}
+
+const anyEntry = z.discriminatedUnion(
+  'kind',
+  [
+    kinds.brewery,
+    kinds.strain,
+    kinds.vessel,
+    kinds.freshCulture,
+    kinds.ferment,
+    kinds.pitch,
+    kinds.reading,
+    kinds.chill,
+    kinds.rack,
+    kinds.crop,
+    kinds.blend,
+    kinds.storeReading,
+    kinds.count,
+    kinds.stain,
+    kinds.microCheck,
+    kinds.microResult,
+    kinds.treatment,
+    kinds.discard,
+    kinds.hold,
+    kinds.release,
+    kinds.plannedBrew,
+    kinds.voiding,
+  ],
+  { error: 'kind must name one of the kinds of entry' },
+);
+
+/** Anything that can be written down, checked as a whole. */
+export const entry = anyEntry.check((context) => {
+  const value = context.value;
+  for (const problem of [...exactlyOne(value), ...atLeastOne(value), ...inOrder(value)])
+    context.issues.push({ code: 'custom', input: value, ...problem });
+});
+
+export type Entry = z.infer<typeof anyEntry>;
+export type VoidEntry = Extract<Entry, { kind: 'void' }>;
+export type RecordEntry = Exclude<Entry, VoidEntry>;
+export type EntryOf<K extends RecordKind> = Extract<Entry, { kind: K }>;
+
+function inOrder(value: Entry) {
+  const problems = [];
+  if (value.kind !== 'void' && (value.supersedes === undefined) !== (value.reason === undefined))
+    problems.push(
+      value.supersedes === undefined
+        ? { path: ['reason'], message: 'A reason is given only with a correction' }
+        : { path: ['reason'], message: 'Say why it is corrected' },
+    );
+  if (value.kind === 'strain') {
+    if (value.tempLowC > value.tempHighC)
+      problems.push({ path: ['tempHighC'], message: 'The warm end must not be below the cool end' });
+    if (value.storeLowC > value.storeHighC)
+      problems.push({ path: ['storeHighC'], message: 'The warm end must not be below the cool end' });
+  }
+  if (value.kind === 'stain' && value.live + value.dead === 0)
+    problems.push({ path: ['live'], message: 'Count one cell at least, live or dead' });
+  if (value.kind === 'ferment' && value.originalGravitySg <= 1)
+    problems.push({
+      path: ['originalGravitySg'],
+      message: 'Original gravity must be above 1.000 SG',
+    });
+  return problems;
+}

@@ -1,0 +1,15 @@
+import * as z from 'zod/mini';
+import { moment, reference, text } from '#shared/fields.ts';
+
+/** What every entry carries besides its own facts. */
+export const envelope = {
+  happenedAt: moment('When it happened'),
+  by: text('Who did it', 80),
+  /** The entry this one corrects; then `reason` is needed too. */
+  supersedes: z.optional(reference('The entry corrected')),
+  reason: z.optional(text('The reason', 500)),
+};
+
+export function entrySchema<const K extends string, S extends z.core.$ZodLooseShape>(kind: K, shape: S) {
+  return z.strictObject({ kind: z.literal(kind), ...envelope, ...shape });
+}

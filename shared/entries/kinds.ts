@@ -1,0 +1,255 @@
+import * as z from 'zod/mini';
+import {
+  amountKg,
+  amountL,
+  choice,
+  day,
+  gravitySg,
+  moment,
+  quantity,
+  reference,
+  tempC,
+  text,
+  volumeL,
+  whole,
+} from '#shared/fields.ts';
+import * as words from '#shared/words.ts';
+import { entrySchema } from './envelope.ts';
+
+const note = z.optional(text('Note', 1000));
+const place = z.optional(text('Place', 60));
+const container = z.optional(text('Container', 60));
+const lotId = reference('The lot');
+const fermentId = reference('The ferment');
+const strainId = reference('The strain');
+const vesselId = reference('The fermenter');
+const code = z.optional(
+  text('Lot code', 20).check(
+    z.regex(/^[A-Z0-9][A-Z0-9-]*$/, { error: 'Lot code may hold capital letters, digits and -' }),
+  ),
+);
+const amount = { amountL: z.optional(amountL), amountKg: z.optional(amountKg) };
+const percent = (label: string) => quantity(label, '%', { min: 0, max: 100 });
+const cells = (label: string) => quantity(label, 'cells', { min: 0, max: 1e18 });
+
+export const brewery = entrySchema('brewery', {
+  name: text('Name of the brewery', 80),
+  timeZone: text('Time zone', 60),
+  firstGeneration: z.union([z.literal(0), z.literal(1)], {
+    error: 'A fresh culture counts as generation 0 or 1',
+  }),
+  volumeUnit: choice('Volume unit', words.volumeUnits),
+  massUnit: choice('Weight unit', words.massUnits),
+  gravityUnit: choice('Gravity unit', words.gravityUnits),
+  temperatureUnit: choice('Temperature unit', words.temperatureUnits),
+  budRule: choice('Bud rule', words.budRules),
+  edgeRule: choice('Edge rule', words.edgeRules),
+  chamberCvPercent: quantity('Spread of chamber filling', '%', { min: 0, max: 50 }),
+  pipettingCvPercent: quantity('Spread of a pipetting step', '%', { min: 0, max: 50 }),
+});
+
+/** The strain and its policy: the limits every verdict is judged by. */
+export const strain = entrySchema('strain', {
+  name: text('Name of the strain', 60),
+  code: text('Short code', 4).check(
+    z.regex(/^[A-Z][A-Z0-9]{0,3}$/, { error: 'Short code is 1 to 4 capital letters or digits' }),
+  ),
+  crops: choice('Cropped from', words.cropKinds),
+  rateMillionPerMlPerPlato: quantity('Pitching rate', 'million cells per mL per °P', {
+    above: 0,
+    max: 10,
+  }),
+  tempLowC: tempC,
+  tempHighC: tempC,
+  maxGenerations: whole('Most generations', { min: 1, max: 1000 }),
+  maxStorageDays: quantity('Most days in store', 'days', { above: 0, max: 60 }),
+  storeLowC: tempC,
+  storeHighC: tempC,
+  minViabilityPercent: percent('Least viability'),
+  staleCountHours: quantity('A count is stale after', 'hours', { above: 0, max: 336 }),
+  leadTimeDays: quantity('Lead time for fresh culture', 'days', { min: 0, max: 120 }),
+  note,
+});
+
+export const vessel = entrySchema('vessel', {
+  name: text('Name of the fermenter', 20),
+  capacityL: z.optional(volumeL),
+});
+
+export const freshCulture = entrySchema('freshCulture', {
+  strainId,
+  origin: choice('Origin', words.freshOrigins),
+  supplier: z.optional(text('Supplier or slope', 80)),
+  generation: whole('Generation', { min: 0, max: 100 }),
+  code,
+  ...amount,
+  container,
+  place,
+  note,
+});
+
+export const ferment = entrySchema('ferment', {
+  gyle: text('Gyle number', 12).check(
+    z.regex(/^[A-Z0-9][A-Z0-9/-]*$/, { error: 'Gyle number may hold capital letters, digits, / and -' }),
+  ),
+  beer: text('Beer', 60),
+  vesselId,
+  strainId,
+  volumeL,
+  originalGravitySg: gravitySg,
+  setTempC: z.optional(tempC),
+  oxygenMgPerL: z.optional(quantity('Dissolved oxygen', 'mg/L', { min: 0, max: 60 })),
+  zincMgPerL: z.optional(quantity('Zinc', 'mg/L', { min: 0, max: 20 })),
+  fanMgPerL: z.optional(quantity('Free amino nitrogen', 'mg/L', { min: 0, max: 1000 })),
+  note,
+});
+
+export const pitch = entrySchema('pitch', {
+  fermentId,
+  lotId,
+  ...amount,
+  /** Viable cells the amount was expected to carry, with its 95 % range. */
+  expectedViableCells: z.optional(cells('Cells expected')),
+  expectedLowCells: z.optional(cells('Fewest cells expected')),
+  expectedHighCells: z.optional(cells('Most cells expected')),
+  /** Why a lot that should not be pitched was pitched all the same. */
+  override: z.optional(text('The reason for pitching all the same', 500)),
+  note,
+});
+
+export const reading = entrySchema('reading', {
+  fermentId,
+  gravitySg: z.optional(gravitySg),
+  tempC: z.optional(tempC),
+  ph: z.optional(quantity('pH', '', { min: 2, max: 9 })),
+  cellsPerMl: z.optional(quantity('Cells in suspension', 'cells per mL', { min: 0, max: 1e10 })),
+  note,
+});
+
+export const chill = entrySchema('chill', { fermentId, toTempC: z.optional(tempC), note });
+
+export const rack = entrySchema('rack', {
+  fermentId,
+  gravitySg: z.optional(gravitySg),
+  batches: z.array(text('Cask batch', 40), { error: 'Cask batches must be a list' }).check(
+    z.maxLength(60, { error: 'At most 60 cask batches in one racking' }),
+  ),
+  note,
+});
+
+export const crop = entrySchema('crop', {
+  fermentId,
+  cut: choice('Cut', words.cuts),
+  gravitySg: z.optional(gravitySg),
+  code,
+  ...amount,
+  container,
+  place,
+  look: z.optional(text('Look', 200)),
+  smell: z.optional(text('Smell', 200)),
+  note,
+});
+
+export const blend = entrySchema('blend', {
+  parents: z
+    .array(z.strictObject({ lotId, ...amount }), { error: 'Lots blended must be a list' })
+    .check(
+      z.minLength(2, { error: 'A blend needs two lots or more' }),
+      z.maxLength(12, { error: 'A blend takes at most 12 lots' }),
+    ),
+  code,
+  ...amount,
+  container,
+  place,
+  note,
+});
+
+export const storeReading = entrySchema('storeReading', { lotId, tempC, place, note });
+
+const filling = z.strictObject({
+  squares: z
+    .array(whole('Cells in a square', { min: 0, max: 10_000 }), { error: 'Squares must be a list' })
+    .check(
+      z.minLength(1, { error: 'Count one square at least' }),
+      z.maxLength(400, { error: 'At most 400 squares in one filling' }),
+    ),
+  /** Total dilution: parts final to parts sample; for a weighed sample, mL final per gram. */
+  dilutionFactor: quantity('Dilution factor', '(1 is undiluted)', { min: 1, max: 1e7 }),
+  /** Which independent dilution this filling was drawn from, counted from 1. */
+  dilution: whole('Dilution', { min: 1, max: 20 }),
+});
+
+export const count = entrySchema('count', {
+  lotId,
+  basis: choice('Basis', words.countBases),
+  chamber: text('Chamber', 60),
+  squareAreaMm2: quantity('Area of a square', 'mm²', { above: 0, max: 100 }),
+  depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
+  pipettingSteps: whole('Pipetting steps', { min: 0, max: 10 }),
+  diluent: z.optional(text('Diluent', 60)),
+  fillings: z.array(filling, { error: 'Fillings must be a list' }).check(
+    z.minLength(1, { error: 'Count one side of the slide at least' }),
+    z.maxLength(20, { error: 'At most 20 fillings in one count' }),
+  ),
+  note,
+});
+
+export const stain = entrySchema('stain', {
+  lotId,
+  stain: choice('Stain', words.stainNames),
+  live: whole('Live cells', { min: 0, max: 100_000 }),
+  dead: whole('Dead cells', { min: 0, max: 100_000 }),
+  note,
+});
+
+export const microCheck = entrySchema('microCheck', {
+  lotId,
+  medium: text('Medium', 60),
+  looksFor: text('What it looks for', 120),
+  cellsPlated: z.optional(cells('Cells plated')),
+  dueAt: moment('When to read it'),
+  note,
+});
+
+export const microResult = entrySchema('microResult', {
+  checkId: reference('The check'),
+  outcome: choice('Outcome', words.microOutcomes),
+  colonies: z.optional(whole('Colonies', { min: 0, max: 100_000 })),
+  note,
+});
+
+export const treatment = entrySchema('treatment', {
+  lotId,
+  treatment: choice('Treatment', words.treatmentKinds),
+  agent: z.optional(text('Acid or agent', 60)),
+  ph: z.optional(quantity('pH', '', { min: 1, max: 9 })),
+  tempC: z.optional(tempC),
+  minutes: z.optional(quantity('Minutes', 'minutes', { min: 0, max: 10_000 })),
+  addedL: z.optional(quantity('Volume added', 'litres', { min: 0, max: 20_000 })),
+  note,
+});
+
+export const discard = entrySchema('discard', { lotId, ...amount, why: text('Why', 200), note });
+
+export const hold = entrySchema('hold', { lotId, why: text('Why', 500) });
+
+export const release = entrySchema('release', { lotId, why: text('Why', 500) });
+
+export const plannedBrew = entrySchema('plannedBrew', {
+  onDay: day('Brew day'),
+  beer: text('Beer', 60),
+  volumeL,
+  originalGravitySg: gravitySg,
+  strainId,
+  vesselId: z.optional(vesselId),
+  note,
+});
+
+/** Strikes an entry out; the entry stays legible in the history. */
+export const voiding = z.strictObject({
+  kind: z.literal('void'),
+  happenedAt: moment('When it happened'),
+  by: text('Who did it', 80),
+  supersedes: reference('The entry struck out'),
+  reason: text('The reason', 500),
+});

@@ -1,0 +1,21 @@
+/** The short lists of words used alike by entries, columns and select boxes. */
+export const cropKinds = ['top', 'bottom'] as const;
+export const freshOrigins = ['slope', 'propagation', 'bought', 'other'] as const;
+export const cuts = ['skim 1', 'skim 2', 'later skim', 'cone'] as const;
+export const countBases = ['mL', 'g'] as const;
+export const stainNames = [
+  'methylene blue',
+  'citrate methylene violet',
+  'alkaline methylene violet',
+  'propidium iodide',
+  'slide culture',
+  'other',
+] as const;
+export const treatmentKinds = ['acid wash', 'dilution', 'feed', 'sieving'] as const;
+export const microOutcomes = ['clear', 'found', 'discard'] as const;
+export const volumeUnits = ['L', 'hL', 'UK brl', 'US bbl'] as const;
+export const massUnits = ['kg', 'lb'] as const;
+export const gravityUnits = ['SG', '°P'] as const;
+export const temperatureUnits = ['°C', '°F'] as const;
+export const budRules = ['half the mother or larger', 'every bud', 'no bud'] as const;
+export const edgeRules = ['top and left in', 'bottom and left in', 'top and right in'] as const;
