@@ -17,13 +17,17 @@ export async function migrate(database: Database, appliedMs: number): Promise<vo
        number INTEGER PRIMARY KEY, name TEXT NOT NULL, sha256 TEXT NOT NULL, applied_ms INTEGER NOT NULL
      ) STRICT`,
   ]);
-  const { rows } = await database.execute('SELECT number, sha256 FROM schema_migration ORDER BY number');
+  const { rows } = await database.execute(
+    'SELECT number, sha256 FROM schema_migration ORDER BY number',
+  );
   const migrations = await readMigrations();
   if (rows.length > migrations.length)
     throw new Error('This database was made by a newer version of Barmbook; nothing was changed.');
   for (const [index, row] of rows.entries()) {
-    if (row['sha256'] !== migrations[index]?.sha256)
-      throw new Error(`Migration ${index + 1} was edited after it was applied; nothing was changed.`);
+    if (row.sha256 !== migrations[index]?.sha256)
+      throw new Error(
+        `Migration ${index + 1} was edited after it was applied; nothing was changed.`,
+      );
   }
   for (const step of migrations.slice(rows.length)) {
     await database.write([

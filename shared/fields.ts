@@ -63,7 +63,8 @@ export function reference(label: string) {
   return z.string({ error }).check(z.regex(uuidPattern, { error }));
 }
 
-export const uuidPattern = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
+export const uuidPattern =
+  /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 export const uuidV7Pattern =
   /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 
@@ -74,6 +75,21 @@ export function moment(label: string) {
 
 export function day(label: string) {
   return z.iso.date({ error: `${label} must be a date such as 2026-03-01` });
+}
+
+/** A zone of the IANA time zone database. */
+export function timeZone(label: string) {
+  return text(label, 60).check(
+    z.refine(isTimeZone, { error: `${label} must be one such as Europe/London` }),
+  );
+}
+
+function isTimeZone(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en-GB', { timeZone: name }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
 }
 
 export const volumeL = quantity('Volume', 'litres', { above: 0, max: 200_000 });

@@ -2,7 +2,13 @@
 export const verdicts = ['fit', 'test first', 'hold', 'past it'] as const;
 export type VerdictWord = (typeof verdicts)[number];
 
-export type Evidence = 'published' | 'second hand' | 'derived' | 'from memory' | 'house policy' | 'record';
+export type Evidence =
+  | 'published'
+  | 'second hand'
+  | 'derived'
+  | 'from memory'
+  | 'house policy'
+  | 'record';
 
 export type Reason = {
   rule: string;

@@ -3,14 +3,6 @@ export const cropKinds = ['top', 'bottom'] as const;
 export const freshOrigins = ['slope', 'propagation', 'bought', 'other'] as const;
 export const cuts = ['skim 1', 'skim 2', 'later skim', 'cone'] as const;
 export const countBases = ['mL', 'g'] as const;
-export const stainNames = [
-  'methylene blue',
-  'citrate methylene violet',
-  'alkaline methylene violet',
-  'propidium iodide',
-  'slide culture',
-  'other',
-] as const;
 export const treatmentKinds = ['acid wash', 'dilution', 'feed', 'sieving'] as const;
 export const microOutcomes = ['clear', 'found', 'discard'] as const;
 export const volumeUnits = ['L', 'hL', 'UK brl', 'US bbl'] as const;

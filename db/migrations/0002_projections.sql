@@ -1,9 +1,10 @@
--- Projections: rebuilt from the journal at will, never written by hand.
+-- Projections: rebuilt from the journal at will, never written by hand. References refuse the
+-- deletion of what they point at (NO ACTION, so that a rebuild may defer the check to its end).
 
 CREATE TABLE brewery (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   name TEXT NOT NULL,
   first_generation INTEGER NOT NULL CHECK (first_generation IN (0, 1)),
@@ -12,8 +13,8 @@ CREATE TABLE brewery (
 
 CREATE TABLE strain (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   name TEXT NOT NULL,
   code TEXT NOT NULL UNIQUE,
@@ -22,8 +23,8 @@ CREATE TABLE strain (
 
 CREATE TABLE vessel (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   name TEXT NOT NULL UNIQUE,
   capacity_l REAL CHECK (capacity_l > 0)
@@ -31,13 +32,13 @@ CREATE TABLE vessel (
 
 CREATE TABLE ferment (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   gyle TEXT NOT NULL UNIQUE,
   beer TEXT NOT NULL,
-  vessel_id TEXT NOT NULL REFERENCES vessel (id) ON DELETE RESTRICT,
-  strain_id TEXT NOT NULL REFERENCES strain (id) ON DELETE RESTRICT,
+  vessel_id TEXT NOT NULL REFERENCES vessel (id),
+  strain_id TEXT NOT NULL REFERENCES strain (id),
   volume_l REAL NOT NULL CHECK (volume_l > 0),
   original_gravity_sg REAL NOT NULL CHECK (original_gravity_sg > 1 AND original_gravity_sg <= 1.2),
   pitched_ms INTEGER,
@@ -47,19 +48,19 @@ CREATE TABLE ferment (
 
 CREATE TABLE lot (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   kind TEXT NOT NULL CHECK (kind IN ('freshCulture', 'crop', 'blend')),
   code TEXT NOT NULL UNIQUE,
-  strain_id TEXT NOT NULL REFERENCES strain (id) ON DELETE RESTRICT,
-  ferment_id TEXT REFERENCES ferment (id) ON DELETE RESTRICT,
+  strain_id TEXT NOT NULL REFERENCES strain (id),
+  ferment_id TEXT REFERENCES ferment (id),
   base_generation INTEGER CHECK (base_generation >= 0),
   amount_l REAL CHECK (amount_l > 0),
   amount_kg REAL CHECK (amount_kg > 0),
   generation INTEGER NOT NULL CHECK (generation >= 0),
   times_pitched INTEGER NOT NULL CHECK (times_pitched >= 0),
-  line_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  line_id TEXT NOT NULL REFERENCES lot (id),
   left_l REAL,
   left_kg REAL,
   CHECK ((amount_l IS NULL) <> (amount_kg IS NULL)),
@@ -69,8 +70,8 @@ CREATE TABLE lot (
 ) STRICT;
 
 CREATE TABLE lot_parent (
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
-  parent_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
+  parent_id TEXT NOT NULL REFERENCES lot (id),
   amount_l REAL CHECK (amount_l > 0),
   amount_kg REAL CHECK (amount_kg > 0),
   PRIMARY KEY (lot_id, parent_id),
@@ -80,11 +81,11 @@ CREATE TABLE lot_parent (
 
 CREATE TABLE pitch (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  ferment_id TEXT NOT NULL REFERENCES ferment (id) ON DELETE RESTRICT,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  ferment_id TEXT NOT NULL REFERENCES ferment (id),
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   amount_l REAL CHECK (amount_l > 0),
   amount_kg REAL CHECK (amount_kg > 0),
   expected_viable_cells REAL CHECK (expected_viable_cells >= 0),
@@ -94,10 +95,10 @@ CREATE TABLE pitch (
 
 CREATE TABLE reading (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  ferment_id TEXT NOT NULL REFERENCES ferment (id) ON DELETE RESTRICT,
+  ferment_id TEXT NOT NULL REFERENCES ferment (id),
   gravity_sg REAL CHECK (gravity_sg BETWEEN 0.98 AND 1.2),
   temp_c REAL,
   ph REAL,
@@ -106,46 +107,46 @@ CREATE TABLE reading (
 
 CREATE TABLE chill (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  ferment_id TEXT NOT NULL UNIQUE REFERENCES ferment (id) ON DELETE RESTRICT
+  ferment_id TEXT NOT NULL UNIQUE REFERENCES ferment (id)
 ) STRICT;
 
 CREATE TABLE rack (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  ferment_id TEXT NOT NULL UNIQUE REFERENCES ferment (id) ON DELETE RESTRICT,
+  ferment_id TEXT NOT NULL UNIQUE REFERENCES ferment (id),
   gravity_sg REAL CHECK (gravity_sg BETWEEN 0.98 AND 1.2),
   batches TEXT NOT NULL CHECK (json_valid(batches))
 ) STRICT;
 
 CREATE TABLE store_reading (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   temp_c REAL NOT NULL
 ) STRICT;
 
 CREATE TABLE cell_count (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   basis TEXT NOT NULL CHECK (basis IN ('mL', 'g'))
 ) STRICT;
 
 CREATE TABLE stain (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   stain TEXT NOT NULL,
   live INTEGER NOT NULL CHECK (live >= 0),
   dead INTEGER NOT NULL CHECK (dead >= 0),
@@ -154,40 +155,40 @@ CREATE TABLE stain (
 
 CREATE TABLE micro_check (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   medium TEXT NOT NULL,
   due_ms INTEGER NOT NULL
 ) STRICT;
 
 CREATE TABLE micro_result (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  check_id TEXT NOT NULL UNIQUE REFERENCES micro_check (id) ON DELETE RESTRICT,
+  check_id TEXT NOT NULL UNIQUE REFERENCES micro_check (id),
   outcome TEXT NOT NULL CHECK (outcome IN ('clear', 'found', 'discard')),
   colonies INTEGER CHECK (colonies >= 0)
 ) STRICT;
 
 CREATE TABLE treatment (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   treatment TEXT NOT NULL,
   added_l REAL CHECK (added_l >= 0)
 ) STRICT;
 
 CREATE TABLE discard (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   amount_l REAL CHECK (amount_l > 0),
   amount_kg REAL CHECK (amount_kg > 0),
   why TEXT NOT NULL,
@@ -196,33 +197,33 @@ CREATE TABLE discard (
 
 CREATE TABLE hold (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   why TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE release (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
-  lot_id TEXT NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
   why TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE planned_brew (
   id TEXT PRIMARY KEY CHECK (length(id) = 36),
-  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id) ON DELETE RESTRICT,
-  seq INTEGER NOT NULL REFERENCES journal (seq) ON DELETE RESTRICT,
+  entry_id TEXT NOT NULL UNIQUE REFERENCES journal (id),
+  seq INTEGER NOT NULL UNIQUE REFERENCES journal (seq),
   happened_ms INTEGER NOT NULL,
   on_day TEXT NOT NULL CHECK (on_day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
   beer TEXT NOT NULL,
   volume_l REAL NOT NULL CHECK (volume_l > 0),
   original_gravity_sg REAL NOT NULL CHECK (original_gravity_sg > 1),
-  strain_id TEXT NOT NULL REFERENCES strain (id) ON DELETE RESTRICT,
-  vessel_id TEXT REFERENCES vessel (id) ON DELETE RESTRICT
+  strain_id TEXT NOT NULL REFERENCES strain (id),
+  vessel_id TEXT REFERENCES vessel (id)
 ) STRICT;
 
 CREATE INDEX lot_by_ferment_id ON lot (ferment_id);

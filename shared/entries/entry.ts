@@ -85,9 +85,15 @@ function inOrder(value: Entry) {
     );
   if (value.kind === 'strain') {
     if (value.tempLowC > value.tempHighC)
-      problems.push({ path: ['tempHighC'], message: 'The warm end must not be below the cool end' });
+      problems.push({
+        path: ['tempHighC'],
+        message: 'The warm end must not be below the cool end',
+      });
     if (value.storeLowC > value.storeHighC)
-      problems.push({ path: ['storeHighC'], message: 'The warm end must not be below the cool end' });
+      problems.push({
+        path: ['storeHighC'],
+        message: 'The warm end must not be below the cool end',
+      });
   }
   if (value.kind === 'stain' && value.live + value.dead === 0)
     problems.push({ path: ['live'], message: 'Count one cell at least, live or dead' });

@@ -10,6 +10,9 @@ export const envelope = {
   reason: z.optional(text('The reason', 500)),
 };
 
-export function entrySchema<const K extends string, S extends z.core.$ZodLooseShape>(kind: K, shape: S) {
+export function entrySchema<const K extends string, S extends z.core.$ZodLooseShape>(
+  kind: K,
+  shape: S,
+) {
   return z.strictObject({ kind: z.literal(kind), ...envelope, ...shape });
 }

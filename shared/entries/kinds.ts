@@ -10,9 +10,11 @@ import {
   reference,
   tempC,
   text,
+  timeZone,
   volumeL,
   whole,
 } from '#shared/fields.ts';
+import { stainNames } from '#shared/science/stains.ts';
 import * as words from '#shared/words.ts';
 import { entrySchema } from './envelope.ts';
 
@@ -34,7 +36,7 @@ const cells = (label: string) => quantity(label, 'cells', { min: 0, max: 1e18 })
 
 export const brewery = entrySchema('brewery', {
   name: text('Name of the brewery', 80),
-  timeZone: text('Time zone', 60),
+  timeZone: timeZone('Time zone'),
   firstGeneration: z.union([z.literal(0), z.literal(1)], {
     error: 'A fresh culture counts as generation 0 or 1',
   }),
@@ -90,7 +92,9 @@ export const freshCulture = entrySchema('freshCulture', {
 
 export const ferment = entrySchema('ferment', {
   gyle: text('Gyle number', 12).check(
-    z.regex(/^[A-Z0-9][A-Z0-9/-]*$/, { error: 'Gyle number may hold capital letters, digits, / and -' }),
+    z.regex(/^[A-Z0-9][A-Z0-9/-]*$/, {
+      error: 'Gyle number may hold capital letters, digits, / and -',
+    }),
   ),
   beer: text('Beer', 60),
   vesselId,
@@ -131,9 +135,9 @@ export const chill = entrySchema('chill', { fermentId, toTempC: z.optional(tempC
 export const rack = entrySchema('rack', {
   fermentId,
   gravitySg: z.optional(gravitySg),
-  batches: z.array(text('Cask batch', 40), { error: 'Cask batches must be a list' }).check(
-    z.maxLength(60, { error: 'At most 60 cask batches in one racking' }),
-  ),
+  batches: z
+    .array(text('Cask batch', 40), { error: 'Cask batches must be a list' })
+    .check(z.maxLength(60, { error: 'At most 60 cask batches in one racking' })),
   note,
 });
 
@@ -187,16 +191,18 @@ export const count = entrySchema('count', {
   depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
   pipettingSteps: whole('Pipetting steps', { min: 0, max: 10 }),
   diluent: z.optional(text('Diluent', 60)),
-  fillings: z.array(filling, { error: 'Fillings must be a list' }).check(
-    z.minLength(1, { error: 'Count one side of the slide at least' }),
-    z.maxLength(20, { error: 'At most 20 fillings in one count' }),
-  ),
+  fillings: z
+    .array(filling, { error: 'Fillings must be a list' })
+    .check(
+      z.minLength(1, { error: 'Count one side of the slide at least' }),
+      z.maxLength(20, { error: 'At most 20 fillings in one count' }),
+    ),
   note,
 });
 
 export const stain = entrySchema('stain', {
   lotId,
-  stain: choice('Stain', words.stainNames),
+  stain: choice('Stain', stainNames),
   live: whole('Live cells', { min: 0, max: 100_000 }),
   dead: whole('Dead cells', { min: 0, max: 100_000 }),
   note,

@@ -1,0 +1,114 @@
+import * as z from 'zod/mini';
+import { problemList } from './problem.ts';
+
+export type JsonSchema = Record<string, unknown>;
+
+/** One route as the document tells it; the table of all routes is `apiRoutes`. */
+export type RouteDoc = {
+  method: 'get' | 'put' | 'post';
+  /** With parameters in braces, as OpenAPI writes them. */
+  path: string;
+  tag: 'Entries' | 'Records' | 'Standing' | 'Calculations' | 'Service';
+  summary: string;
+  description?: string;
+  query?: Record<string, string>;
+  request?: JsonSchema;
+  example?: unknown;
+  answers: Record<number, { description: string; schema?: JsonSchema }>;
+};
+
+export function jsonSchema(schema: z.ZodMiniType): JsonSchema {
+  const { $schema: _, ...rest } = z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any' });
+  return rest;
+}
+
+const problemAnswer = {
+  description: 'Problem details (RFC 9457), naming each field at fault',
+  content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
+};
+
+/** The OpenAPI 3.1 document of a set of routes. */
+export function apiDocument(routes: readonly RouteDoc[], version: string) {
+  const paths: Record<string, Record<string, unknown>> = {};
+  for (const route of routes)
+    paths[route.path] = { ...paths[route.path], [route.method]: operation(route) };
+  return {
+    openapi: '3.1.0',
+    info: {
+      title: 'Barmbook',
+      version,
+      description:
+        'The yeast log of a small brewery. Units are in the names: L, kg, °C, SG (1.040), cells per mL. Moments are ISO 8601 with an offset.',
+    },
+    paths,
+    components: { schemas: { Problem: problemSchema } },
+  };
+}
+
+const problemSchema = {
+  type: 'object',
+  required: ['type', 'title', 'status', 'detail', 'code', 'errors'],
+  properties: {
+    type: { type: 'string' },
+    title: { type: 'string' },
+    status: { type: 'integer' },
+    detail: { type: 'string' },
+    code: { enum: problemList.map((problem) => problem.code) },
+    errors: {
+      type: 'array',
+      items: {
+        type: 'object',
+        required: ['path', 'message'],
+        properties: { path: { type: 'string' }, message: { type: 'string' } },
+      },
+    },
+  },
+};
+
+function operation(route: RouteDoc) {
+  return {
+    tags: [route.tag],
+    summary: route.summary,
+    ...(route.description === undefined ? {} : { description: route.description }),
+    parameters: [...pathParameters(route.path), ...queryParameters(route.query ?? {})],
+    ...(route.request === undefined
+      ? {}
+      : {
+          requestBody: {
+            required: true,
+            content: { 'application/json': { schema: route.request, example: route.example } },
+          },
+        }),
+    responses: { ...successes(route), default: problemAnswer },
+  };
+}
+
+function successes(route: RouteDoc) {
+  return Object.fromEntries(
+    Object.entries(route.answers).map(([status, { description, schema }]) => [
+      status,
+      {
+        description,
+        ...(schema === undefined ? {} : { content: { 'application/json': { schema } } }),
+      },
+    ]),
+  );
+}
+
+function pathParameters(path: string) {
+  return [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => ({
+    name,
+    in: 'path',
+    required: true,
+    schema: { type: 'string', format: 'uuid' },
+  }));
+}
+
+function queryParameters(query: Record<string, string>) {
+  return Object.entries(query).map(([name, description]) => ({
+    name,
+    in: 'query',
+    description,
+    schema: { type: 'integer' },
+  }));
+}

@@ -1,0 +1,111 @@
+import { Hono } from 'hono';
+import * as z from 'zod/mini';
+import { getEntry, listEntries, recordHistory } from '#db/history.ts';
+import { record } from '#db/journal.ts';
+import { entry } from '#shared/entries/entry.ts';
+import { DomainError } from '#shared/errors.ts';
+import { uuidV7Pattern } from '#shared/fields.ts';
+import { jsonSchema, type RouteDoc } from './apiDocument.ts';
+import type { Services } from './context.ts';
+import { page, pageQuery } from './paging.ts';
+import { jsonBody, queryOf } from './validate.ts';
+
+export function entryRoutes({ database, now }: Services) {
+  return new Hono()
+    .put('/entries/:id', jsonBody(entry), async (context) => {
+      const id = context.req.param('id');
+      if (!uuidV7Pattern.test(id))
+        throw new DomainError('invalid', 'The id of an entry is a version 7 UUID.', [
+          { path: 'id', message: 'Make a version 7 UUID where the entry is typed' },
+        ]);
+      const source = { receivedMs: now(), actor: 'local', via: 'web' as const };
+      const { recorded, isReplay } = await record(database, id, context.req.valid('json'), source);
+      return context.json(recorded, isReplay ? 200 : 201);
+    })
+    .get('/entries', queryOf(pageQuery), async (context) =>
+      context.json(await listEntries(database.query, page(context.req.valid('query'))), 200),
+    )
+    .get('/entries/:id', async (context) =>
+      context.json(await getEntry(database.query, context.req.param('id')), 200),
+    )
+    .get('/records/:id/history', async (context) => {
+      const items = await recordHistory(database.query, context.req.param('id'));
+      if (items.length === 0)
+        throw new DomainError('not_found', 'There is no such record in the log.');
+      return context.json({ items }, 200);
+    });
+}
+
+const receipt = jsonSchema(
+  z.object({
+    id: z.string(),
+    recordId: z.string(),
+    seq: z.int(),
+    kind: z.string(),
+    code: z.optional(z.string()),
+  }),
+);
+
+const journalEntry = jsonSchema(
+  z.object({
+    id: z.string(),
+    seq: z.int(),
+    recordId: z.string(),
+    kind: z.string(),
+    supersedes: z.nullable(z.string()),
+    reason: z.nullable(z.string()),
+    by: z.string(),
+    happenedAt: z.string(),
+    receivedAt: z.string(),
+    hash: z.string(),
+    body: z.unknown(),
+  }),
+);
+
+const entryList = { type: 'object', properties: { items: { type: 'array', items: journalEntry } } };
+
+export const entryDocs: readonly RouteDoc[] = [
+  {
+    method: 'put',
+    path: '/api/entries/{id}',
+    tag: 'Entries',
+    summary: 'Write one entry down',
+    description:
+      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out.',
+    request: jsonSchema(entry),
+    example: {
+      kind: 'reading',
+      happenedAt: '2026-03-01T09:30:00Z',
+      by: 'Ines',
+      fermentId: '0195502c-0000-7000-8000-000000000001',
+      gravitySg: 1.021,
+      tempC: 20.5,
+    },
+    answers: {
+      201: { description: 'Written; a lot is answered with its code', schema: receipt },
+      200: { description: 'Already written with the same content', schema: receipt },
+    },
+  },
+  {
+    method: 'get',
+    path: '/api/entries',
+    tag: 'Entries',
+    summary: 'The journal, newest entry first',
+    query: { limit: 'At most this many, 1 to 200', before: 'Only entries with a lower seq' },
+    answers: { 200: { description: 'A page and the `before` of the next', schema: entryList } },
+  },
+  {
+    method: 'get',
+    path: '/api/entries/{id}',
+    tag: 'Entries',
+    summary: 'One entry as it was written',
+    answers: { 200: { description: 'The entry', schema: journalEntry } },
+  },
+  {
+    method: 'get',
+    path: '/api/records/{id}/history',
+    tag: 'Entries',
+    summary: 'Every entry about one record, the first one first',
+    answers: { 200: { description: 'The entries', schema: entryList } },
+  },
+];

@@ -1,0 +1,25 @@
+import * as z from 'zod/mini';
+import { pageLimit } from '#db/records.ts';
+
+const wholeNumber = (label: string, most: number) => {
+  const error = `${label} must be a whole number from 1 to ${most}`;
+  return z.optional(
+    z.string().check(
+      z.refine((value) => /^\d{1,15}$/.test(value) && Number(value) >= 1 && Number(value) <= most, {
+        error,
+      }),
+    ),
+  );
+};
+
+export const pageQuery = z.strictObject({
+  limit: wholeNumber('limit', pageLimit),
+  before: wholeNumber('before', Number.MAX_SAFE_INTEGER),
+});
+
+export function page({ limit, before }: z.output<typeof pageQuery>) {
+  return {
+    limit: limit === undefined ? 50 : Number(limit),
+    before: before === undefined ? undefined : Number(before),
+  };
+}

@@ -1,0 +1,87 @@
+import { Hono } from 'hono';
+import { listRecords } from '#db/records.ts';
+import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
+import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
+import type { Services } from './context.ts';
+import { page, pageQuery } from './paging.ts';
+import { queryOf } from './validate.ts';
+
+/** The nouns records are listed by, and the kinds of entry that make them. */
+export const nouns = {
+  strains: ['strain'],
+  vessels: ['vessel'],
+  lots: ['freshCulture', 'crop', 'blend'],
+  crops: ['crop'],
+  ferments: ['ferment'],
+  pitches: ['pitch'],
+  readings: ['reading'],
+  chills: ['chill'],
+  racks: ['rack'],
+  'store-readings': ['storeReading'],
+  counts: ['count'],
+  stains: ['stain'],
+  'micro-checks': ['microCheck'],
+  'micro-results': ['microResult'],
+  treatments: ['treatment'],
+  discards: ['discard'],
+  holds: ['hold'],
+  releases: ['release'],
+  'planned-brews': ['plannedBrew'],
+} as const satisfies Record<string, readonly [RecordKind, ...RecordKind[]]>;
+
+export function recordRoutes({ database }: Services) {
+  const app = new Hono();
+  for (const [noun, kinds] of Object.entries(nouns))
+    app.get(`/${noun}`, queryOf(pageQuery), async (context) =>
+      context.json(await listRecords(database.query, kinds, page(context.req.valid('query'))), 200),
+    );
+  return app;
+}
+
+export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun, kinds]) => ({
+  method: 'get',
+  path: `/api/${noun}`,
+  tag: 'Records',
+  summary: `All ${noun.replace('-', ' ')}, newest first`,
+  description:
+    'Each as it stands: the facts last entered, with the id of the record, of the entry in force, its place in the journal, and when it was received.',
+  query: { limit: 'At most this many, 1 to 200', before: 'Only records with a lower seq' },
+  answers: {
+    200: {
+      description: 'A page and the `before` of the next',
+      schema: {
+        type: 'object',
+        required: ['items', 'next'],
+        properties: {
+          items: { type: 'array', items: { anyOf: kinds.map(recordSchema) } },
+          next: { type: ['integer', 'null'] },
+        },
+      },
+    },
+  },
+}));
+
+function recordSchema(kind: RecordKind): JsonSchema {
+  return {
+    allOf: [
+      jsonSchemaOpen(kind),
+      {
+        type: 'object',
+        required: ['id', 'entryId', 'seq', 'receivedAt', 'corrected'],
+        properties: {
+          id: { type: 'string' },
+          entryId: { type: 'string' },
+          seq: { type: 'integer' },
+          receivedAt: { type: 'string' },
+          corrected: { type: 'boolean' },
+        },
+      },
+    ],
+  };
+}
+
+// The facts of an entry, open to the fields a record adds.
+function jsonSchemaOpen(kind: RecordKind): JsonSchema {
+  const { additionalProperties: _, ...open } = jsonSchema(recordSchemas[kind]);
+  return open;
+}

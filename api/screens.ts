@@ -1,0 +1,143 @@
+import { Hono } from 'hono';
+import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
+import { lotIdsInStore } from '#db/lots.ts';
+import { allRecords } from '#db/records.ts';
+import { todayActions } from '#shared/today/today.ts';
+import type { Setup, Today } from '#shared/views.ts';
+import type { RouteDoc } from './apiDocument.ts';
+import type { Services } from './context.ts';
+import {
+  breweryOf,
+  currentFerments,
+  currentLines,
+  fermentStandings,
+  lotStandings,
+  oneLine,
+  theOnly,
+} from './standings.ts';
+
+const dayMs = 86_400_000;
+
+export function screenRoutes({ database, now }: Services) {
+  return new Hono()
+    .get('/today', async (context) => context.json(await today({ database, now }), 200))
+    .get('/setup', async (context) => context.json(await setup({ database, now }), 200))
+    .get('/lots/in-store', async (context) => {
+      const ids = await lotIdsInStore(database.query);
+      return context.json({ items: await lotStandings(database, ids, now()) }, 200);
+    })
+    .get('/lots/:id/standing', async (context) =>
+      context.json(theOnly(await lotStandings(database, [context.req.param('id')], now())), 200),
+    )
+    .get('/ferments/current', async (context) =>
+      context.json({ items: await currentFerments(database, now()) }, 200),
+    )
+    .get('/ferments/:id/standing', async (context) =>
+      context.json(
+        theOnly(await fermentStandings(database, [context.req.param('id')], now())),
+        200,
+      ),
+    )
+    .get('/lines', async (context) =>
+      context.json({ items: await currentLines(database, now()) }, 200),
+    )
+    .get('/lines/:id', async (context) =>
+      context.json(await oneLine(database, context.req.param('id'), now()), 200),
+    );
+}
+
+async function today({ database, now }: Services): Promise<Today> {
+  const nowMs = now();
+  const brewery = await breweryOf(database);
+  const dayOf = localDay(brewery?.timeZone ?? 'UTC');
+  const actions = todayActions({
+    lots: await lotStandings(database, await lotIdsInStore(database.query), nowMs),
+    ferments: await currentFerments(database, nowMs),
+    lines: await currentLines(database, nowMs),
+    plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
+    today: dayOf(nowMs),
+    tomorrow: dayOf(nowMs + dayMs),
+  });
+  return { at: new Date(nowMs).toISOString(), actions };
+}
+
+async function setup({ database, now }: Services): Promise<Setup> {
+  const brewery = await breweryOf(database);
+  return {
+    brewery,
+    strains: await allRecords(database.query, 'strain'),
+    vessels: await vesselsInUse(database.query),
+    plannedBrews: await plannedFrom(database.query, localDay(brewery?.timeZone ?? 'UTC')(now())),
+  };
+}
+
+// The Swedish form of a date is the ISO one.
+function localDay(timeZone: string): (ms: number) => string {
+  const format = new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' });
+  return (ms) => format.format(ms);
+}
+
+const answer = (description: string) => ({ 200: { description } });
+
+export const screenDocs: readonly RouteDoc[] = [
+  {
+    method: 'get',
+    path: '/api/today',
+    tag: 'Standing',
+    summary: 'What to do, in order of urgency',
+    answers: answer('`at`, and `actions`: urgency, title, detail, where to do it'),
+  },
+  {
+    method: 'get',
+    path: '/api/setup',
+    tag: 'Standing',
+    summary: 'The brewery, its strains and limits, its fermenters, its planned brews',
+    answers: answer('`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`'),
+  },
+  {
+    method: 'get',
+    path: '/api/lots/in-store',
+    tag: 'Standing',
+    summary: 'Every lot of which something is left, with its verdict',
+    answers: answer(
+      '`items`: code, generation, what is left (L or kg), count and stain with their 95 % ranges, verdict with reasons',
+    ),
+  },
+  {
+    method: 'get',
+    path: '/api/lots/{id}/standing',
+    tag: 'Standing',
+    summary: 'One lot with its verdict',
+    answers: answer('As in the list of lots in store'),
+  },
+  {
+    method: 'get',
+    path: '/api/ferments/current',
+    tag: 'Standing',
+    summary: 'Ferments not yet racked, and those racked within 14 days',
+    answers: answer(
+      '`items`: state, pitches, readings, crops, attenuation, and whether it is slow',
+    ),
+  },
+  {
+    method: 'get',
+    path: '/api/ferments/{id}/standing',
+    tag: 'Standing',
+    summary: 'One ferment as it stands',
+    answers: answer('As in the list of current ferments'),
+  },
+  {
+    method: 'get',
+    path: '/api/lines',
+    tag: 'Standing',
+    summary: 'The lines: all that descends from one fresh culture, by generation',
+    answers: answer('`items`: state, reasons, and the measures of each ferment'),
+  },
+  {
+    method: 'get',
+    path: '/api/lines/{id}',
+    tag: 'Standing',
+    summary: 'One line, by the id of its fresh culture',
+    answers: answer('As in the list of lines'),
+  },
+];

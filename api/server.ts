@@ -1,0 +1,59 @@
+import { relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type ServerType, serve } from '@hono/node-server';
+import { type Database, openDatabase } from '#db/database.ts';
+import { fillDemo } from '#db/demo/fillDemo.ts';
+import { migrate } from '#db/migrate.ts';
+import { createApp } from './app.ts';
+import { makeDataDir, readEnvironment } from './environment.ts';
+import { withPages } from './pages.ts';
+
+const isDemo = process.argv.includes('--demo');
+const stopWithinMs = 10_000;
+
+async function start(): Promise<void> {
+  const environment = readEnvironment(process.env, { isDemo });
+  makeDataDir(environment.dataDir);
+  const database = await openDatabase(environment.databaseUrl, environment.databaseAuthToken);
+  await migrate(database, Date.now());
+  if (isDemo) await fillDemo(database, Date.now());
+  const built = fileURLToPath(new URL('../web/dist', import.meta.url));
+  const app = withPages(createApp({ database, now: Date.now }), relative(process.cwd(), built));
+  const server = serve(
+    {
+      fetch: app.fetch,
+      port: environment.port,
+      hostname: environment.host,
+      serverOptions: {
+        headersTimeout: 10_000,
+        requestTimeout: 30_000,
+        keepAliveTimeout: 5_000,
+        maxHeaderSize: 8 * 1024,
+      },
+    },
+    ({ port }) => {
+      const name = isDemo ? 'Barmbook with the demo brewery' : 'Barmbook';
+      console.log(`${name} is ready: http://${shownHost(environment.host)}:${port}/`);
+    },
+  );
+  for (const signal of ['SIGINT', 'SIGTERM'] as const)
+    process.once(signal, () => void stop(server, database));
+}
+
+const shownHost = (host: string) =>
+  host.includes(':') && !host.startsWith('[') ? `[${host}]` : host;
+
+async function stop(server: ServerType, database: Database): Promise<void> {
+  setTimeout(() => process.exit(1), stopWithinMs).unref();
+  await new Promise<void>((resolve) => {
+    server.close(() => resolve());
+    if ('closeIdleConnections' in server) server.closeIdleConnections();
+  });
+  await database.close();
+  process.exit(0);
+}
+
+start().catch((error: unknown) => {
+  console.error(error instanceof Error ? error.message : error);
+  process.exit(1);
+});

@@ -1,0 +1,120 @@
+import { and, eq, inArray, isNull, like, ne, sql } from 'drizzle-orm';
+import type { RecordEntry } from '#shared/entries/entry.ts';
+import type { EntryContext, FermentFacts, LotFacts } from '#shared/entryRules.ts';
+import type { Query } from './database.ts';
+import { brewery, ferment, lot, microCheck, strain, vessel } from './schema/index.ts';
+
+type Known = { receivedMs: number; recordId: string; before: RecordEntry | undefined };
+
+/** Reads what the rules need to know about the records an entry speaks of. */
+export async function entryContext(
+  query: Query,
+  entry: RecordEntry,
+  { receivedMs, recordId, before }: Known,
+): Promise<EntryContext> {
+  const fermentId = 'fermentId' in entry ? entry.fermentId : recordId;
+  const strainId = 'strainId' in entry ? entry.strainId : undefined;
+  const vesselId = 'vesselId' in entry ? entry.vesselId : undefined;
+  return {
+    receivedMs,
+    recordId,
+    before,
+    isCorrection: before !== undefined,
+    lots: await lotFacts(query, lotsNamed(entry, recordId)),
+    ferment: await fermentFacts(query, fermentId),
+    strain: await named(query, strain, strainId),
+    vessel: await vesselFacts(query, vesselId),
+    check: 'checkId' in entry ? await checkFacts(query, entry.checkId) : undefined,
+    hasBrewery: (await query.$count(brewery)) > 0,
+  };
+}
+
+function lotsNamed(entry: RecordEntry, recordId: string): string[] {
+  if (entry.kind === 'blend') return entry.parents.map((parent) => parent.lotId);
+  if (entry.kind === 'freshCulture') return [recordId];
+  return 'lotId' in entry ? [entry.lotId] : [];
+}
+
+const heldBecause = sql<string | null>`(
+  SELECT why FROM (
+    SELECT why, happened_ms, seq, 1 AS held FROM hold WHERE lot_id = lot.id
+    UNION ALL SELECT NULL, happened_ms, seq, 0 FROM release WHERE lot_id = lot.id
+    ORDER BY happened_ms DESC, seq DESC LIMIT 1
+  ))`;
+
+const isUsed = sql<number>`(
+  EXISTS (SELECT 1 FROM pitch WHERE lot_id = lot.id)
+  OR EXISTS (SELECT 1 FROM lot_parent WHERE parent_id = lot.id))`;
+
+async function lotFacts(query: Query, ids: string[]): Promise<Map<string, LotFacts>> {
+  if (ids.length === 0) return new Map();
+  const rows = await query
+    .select({
+      id: lot.id,
+      code: lot.code,
+      strainId: lot.strainId,
+      happenedMs: lot.happenedMs,
+      amountL: lot.amountL,
+      heldBecause,
+      isUsed,
+    })
+    .from(lot)
+    .where(inArray(lot.id, ids));
+  return new Map(
+    rows.map(({ id, amountL, ...row }) => [
+      id,
+      { ...row, unit: amountL === null ? 'kg' : 'L', isUsed: row.isUsed === 1 },
+    ]),
+  );
+}
+
+async function fermentFacts(query: Query, id: string): Promise<FermentFacts | undefined> {
+  const [row] = await query
+    .select({
+      gyle: ferment.gyle,
+      strainId: ferment.strainId,
+      happenedMs: ferment.happenedMs,
+      pitchedMs: ferment.pitchedMs,
+      rackedMs: ferment.rackedMs,
+      crops: sql<number>`EXISTS (SELECT 1 FROM lot WHERE ferment_id = ferment.id)`,
+    })
+    .from(ferment)
+    .where(eq(ferment.id, id));
+  if (row === undefined) return undefined;
+  const { crops, ...facts } = row;
+  return { ...facts, hasCrops: crops === 1 };
+}
+
+async function named(query: Query, table: typeof strain, id: string | undefined) {
+  if (id === undefined) return undefined;
+  const [row] = await query.select({ name: table.name }).from(table).where(eq(table.id, id));
+  return row;
+}
+
+async function vesselFacts(query: Query, id: string | undefined) {
+  if (id === undefined) return undefined;
+  const [row] = await query.select({ name: vessel.name }).from(vessel).where(eq(vessel.id, id));
+  if (row === undefined) return undefined;
+  const [holder] = await query
+    .select({ fermentId: ferment.id, gyle: ferment.gyle })
+    .from(ferment)
+    .where(and(eq(ferment.vesselId, id), isNull(ferment.rackedMs)));
+  return { name: row.name, heldBy: holder ?? null };
+}
+
+async function checkFacts(query: Query, id: string) {
+  const [row] = await query
+    .select({ happenedMs: microCheck.happenedMs })
+    .from(microCheck)
+    .where(eq(microCheck.id, id));
+  return row;
+}
+
+/** The codes that begin like this one, save the record's own. */
+export async function codesLike(query: Query, prefix: string, recordId: string) {
+  const rows = await query
+    .select({ code: lot.code })
+    .from(lot)
+    .where(and(like(lot.code, `${prefix}%`), ne(lot.id, recordId)));
+  return new Set(rows.map((row) => row.code));
+}

@@ -1,0 +1,107 @@
+import { desc, gt, inArray, isNull, or } from 'drizzle-orm';
+import type { FermentEvidence } from '#shared/ferments/fermentStanding.ts';
+import type { FermentStanding, Recorded } from '#shared/views.ts';
+import type { Query } from './database.ts';
+import { allRecords, recordsWhere } from './records.ts';
+import { ferment, lot } from './schema/index.ts';
+
+/** Ferments not yet racked, and those racked since a moment; the latest collected first. */
+export async function currentFermentIds(query: Query, rackedSinceMs: number): Promise<string[]> {
+  const rows = await query
+    .select({ id: ferment.id })
+    .from(ferment)
+    .where(or(isNull(ferment.rackedMs), gt(ferment.rackedMs, rackedSinceMs)))
+    .orderBy(desc(ferment.happenedMs));
+  return rows.map((row) => row.id);
+}
+
+/** What was recorded of each ferment, in a handful of queries however many there are. */
+export async function fermentEvidence(
+  query: Query,
+  ids: readonly string[],
+): Promise<FermentEvidence[]> {
+  const strains = byId(await allRecords(query, 'strain'));
+  const vessels = byId(await allRecords(query, 'vessel'));
+  const pitches = await pitchesOf(query, ids);
+  const readings = await recordsWhere(query, 'reading', 'ferment_id', ids);
+  const crops = await cropsOf(query, ids);
+  const chills = await recordsWhere(query, 'chill', 'ferment_id', ids);
+  const racks = await recordsWhere(query, 'rack', 'ferment_id', ids);
+  const records = byId(await recordsWhere(query, 'ferment', 'id', ids));
+  return ids.flatMap((id) => {
+    const record = records.get(id);
+    const strain = strains.get(record?.strainId ?? '');
+    if (record === undefined || strain === undefined) return [];
+    return [
+      {
+        record,
+        strain,
+        vessel: vessels.get(record.vesselId)?.name ?? '',
+        pitches: pitches.filter((pitch) => pitch.fermentId === id),
+        readings: readings.filter((reading) => reading.fermentId === id),
+        crops: crops.filter((crop) => crop.fermentId === id).map(({ crop }) => crop),
+        chill: chills.find((chill) => chill.fermentId === id) ?? null,
+        rack: racks.find((rack) => rack.fermentId === id) ?? null,
+      },
+    ];
+  });
+}
+
+async function pitchesOf(
+  query: Query,
+  ids: readonly string[],
+): Promise<FermentStanding['pitches']> {
+  const records = await recordsWhere(query, 'pitch', 'ferment_id', ids);
+  const lotIds = [...new Set(records.map((record) => record.lotId))];
+  if (lotIds.length === 0) return [];
+  const lots = await query
+    .select({ id: lot.id, code: lot.code, generation: lot.generation })
+    .from(lot)
+    .where(inArray(lot.id, lotIds));
+  const known = byId(lots);
+  return records.map((record) => ({
+    ...record,
+    lotCode: known.get(record.lotId)?.code ?? '',
+    generation: known.get(record.lotId)?.generation ?? 0,
+  }));
+}
+
+async function cropsOf(query: Query, ids: readonly string[]) {
+  const records = await recordsWhere(query, 'crop', 'ferment_id', ids);
+  return records.map((record) => ({
+    fermentId: record.fermentId,
+    crop: { lotId: record.id, code: record.code ?? '', cut: record.cut, at: record.happenedAt },
+  }));
+}
+
+function byId<T extends { id: string }>(items: readonly T[]): Map<string, T> {
+  return new Map(items.map((item) => [item.id, item]));
+}
+
+/** The fermenters, each with the gyle it holds. */
+export async function vesselsInUse(
+  query: Query,
+): Promise<(Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[]> {
+  const vessels = await allRecords(query, 'vessel');
+  const running = await query
+    .select({ fermentId: ferment.id, gyle: ferment.gyle, vesselId: ferment.vesselId })
+    .from(ferment)
+    .where(isNull(ferment.rackedMs));
+  return vessels.map((vessel) => {
+    const holder = running.find((row) => row.vesselId === vessel.id);
+    return {
+      ...vessel,
+      holds: holder === undefined ? null : { fermentId: holder.fermentId, gyle: holder.gyle },
+    };
+  });
+}
+
+export async function fermentIdsPitchedFrom(query: Query, lotIds: readonly string[]) {
+  const pitches = await recordsWhere(query, 'pitch', 'lot_id', lotIds);
+  return [...new Set(pitches.map((pitch) => pitch.fermentId))];
+}
+
+export async function plannedFrom(query: Query, day: string): Promise<Recorded<'plannedBrew'>[]> {
+  const records = await allRecords(query, 'plannedBrew');
+  return records.filter((brew) => brew.onDay >= day).sort((a, b) => (a.onDay < b.onDay ? -1 : 1));
+}

@@ -1,0 +1,33 @@
+import { createHash } from 'node:crypto';
+import type { journal } from './schema/index.ts';
+
+export type JournalRow = typeof journal.$inferSelect;
+
+export const genesisHash = '0'.repeat(64);
+
+export function sha256(text: string): string {
+  return createHash('sha256').update(text, 'utf8').digest('hex');
+}
+
+/** The seal of a journal row: everything it says, and the seal before it. */
+export function journalHash(row: Omit<JournalRow, 'hash'>): string {
+  return sha256(
+    JSON.stringify([
+      row.prevHash,
+      row.seq,
+      row.id,
+      row.kind,
+      row.recordId,
+      row.supersedes,
+      row.reason,
+      row.byName,
+      row.actor,
+      row.via,
+      row.happenedAt,
+      row.happenedMs,
+      row.receivedMs,
+      row.requestSha256,
+      row.body,
+    ]),
+  );
+}

@@ -1,0 +1,67 @@
+import { asc, desc, eq, lt } from 'drizzle-orm';
+import type { Entry } from '#shared/entries/entry.ts';
+import { DomainError } from '#shared/errors.ts';
+import type { Query } from './database.ts';
+import type { JournalRow } from './hash.ts';
+import { parsedEntry } from './journal.ts';
+import { journal } from './schema/index.ts';
+
+export type JournalEntry = {
+  id: string;
+  seq: number;
+  recordId: string;
+  kind: string;
+  supersedes: string | null;
+  reason: string | null;
+  by: string;
+  happenedAt: string;
+  receivedAt: string;
+  hash: string;
+  body: Entry;
+};
+
+/** Every entry about a record, the first one first. */
+export async function recordHistory(query: Query, recordId: string): Promise<JournalEntry[]> {
+  const rows = await query
+    .select()
+    .from(journal)
+    .where(eq(journal.recordId, recordId))
+    .orderBy(asc(journal.seq));
+  return rows.map(journalEntry);
+}
+
+export async function listEntries(
+  query: Query,
+  { limit, before }: { limit: number; before: number | undefined },
+): Promise<{ items: JournalEntry[]; next: number | null }> {
+  const rows = await query
+    .select()
+    .from(journal)
+    .where(before === undefined ? undefined : lt(journal.seq, before))
+    .orderBy(desc(journal.seq))
+    .limit(limit + 1);
+  const items = rows.slice(0, limit).map(journalEntry);
+  return { items, next: rows.length > limit ? (items.at(-1)?.seq ?? null) : null };
+}
+
+export async function getEntry(query: Query, id: string): Promise<JournalEntry> {
+  const [row] = await query.select().from(journal).where(eq(journal.id, id));
+  if (row === undefined) throw new DomainError('not_found', 'There is no such entry in the log.');
+  return journalEntry(row);
+}
+
+function journalEntry(row: JournalRow): JournalEntry {
+  return {
+    id: row.id,
+    seq: row.seq,
+    recordId: row.recordId,
+    kind: row.kind,
+    supersedes: row.supersedes,
+    reason: row.reason,
+    by: row.byName,
+    happenedAt: row.happenedAt,
+    receivedAt: new Date(row.receivedMs).toISOString(),
+    hash: row.hash,
+    body: parsedEntry(row),
+  };
+}

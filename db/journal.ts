@@ -1,0 +1,304 @@
+import { LibsqlError } from '@libsql/client';
+import { desc, eq } from 'drizzle-orm';
+import { canonicalJson } from '#shared/canonical.ts';
+import {
+  type Entry,
+  entry as entrySchema,
+  type RecordEntry,
+  type VoidEntry,
+} from '#shared/entries/entry.ts';
+import { refusals } from '#shared/entryRules.ts';
+import { DomainError } from '#shared/errors.ts';
+import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
+import type { Database, Query } from './database.ts';
+import { codesLike, entryContext } from './entryContext.ts';
+import { genesisHash, type JournalRow, journalHash, sha256 } from './hash.ts';
+import { project } from './project/project.ts';
+import { ferment, journal, lot, strain } from './schema/index.ts';
+
+export type Recorded = {
+  id: string;
+  recordId: string;
+  seq: number;
+  kind: Entry['kind'];
+  /** The readable code, for an entry that makes a lot. */
+  code?: string;
+};
+export type Source = { receivedMs: number; actor: string; via: JournalRow['via'] };
+
+/**
+ * Writes one entry down, once: the same id and facts again change nothing and answer alike.
+ * @throws DomainError `conflict` for another entry under this id or an entry corrected already,
+ *   `invalid` when it cannot stand beside what is recorded
+ */
+export async function record(
+  database: Database,
+  id: string,
+  entry: Entry,
+  source: Source,
+): Promise<{ recorded: Recorded; isReplay: boolean }> {
+  const requestSha256 = sha256(canonicalJson(entry));
+  return database.alone(async (write) => {
+    const earlier = await findEntry(database.query, id);
+    if (earlier !== undefined) {
+      if (earlier.requestSha256 !== requestSha256)
+        throw new DomainError('conflict', 'Another entry was already written under this id.');
+      return { recorded: answer(earlier), isReplay: true };
+    }
+    const target =
+      entry.supersedes === undefined
+        ? undefined
+        : await entryToCorrect(database.query, entry.supersedes);
+    const recordId = target?.recordId ?? id;
+    const { before, after } = await changeOf(database.query, entry, target);
+    const settled =
+      after === undefined
+        ? undefined
+        : await settle(database.query, after, { ...source, recordId, before });
+    const row = await sealed(database.query, settled?.entry ?? entry, {
+      id,
+      recordId,
+      requestSha256,
+      ...source,
+    });
+    await guarded(() =>
+      write([
+        journalInsertion(row),
+        ...project({
+          recordId,
+          entryId: id,
+          seq: row.seq,
+          happenedMs: row.happenedMs,
+          before,
+          after: settled?.entry,
+          strainId: settled?.strainId ?? null,
+        }),
+      ]),
+    );
+    return { recorded: answer(row), isReplay: false };
+  });
+}
+
+async function findEntry(query: Query, id: string): Promise<JournalRow | undefined> {
+  const [row] = await query.select().from(journal).where(eq(journal.id, id));
+  return row;
+}
+
+async function entryToCorrect(query: Query, id: string): Promise<JournalRow> {
+  const row = await findEntry(query, id);
+  if (row === undefined)
+    throw new DomainError('invalid', 'There is nothing to correct under this id.', [
+      { path: 'supersedes', message: 'There is no such entry in the log' },
+    ]);
+  const [later] = await query.select().from(journal).where(eq(journal.supersedes, id));
+  if (later !== undefined)
+    throw new DomainError(
+      'conflict',
+      `This entry was already corrected by ${later.byName}: open it again to see how it stands now.`,
+    );
+  return row;
+}
+
+async function changeOf(query: Query, entry: Entry, target: JournalRow | undefined) {
+  const before = target === undefined || target.kind === 'void' ? undefined : recordEntry(target);
+  if (entry.kind === 'void') {
+    if (before === undefined)
+      throw new DomainError('invalid', 'This entry is struck out already.', [
+        { path: 'supersedes', message: 'An entry is struck out once' },
+      ]);
+    return { before, after: undefined };
+  }
+  const kind = before?.kind ?? (target && (await lastFacts(query, target.recordId)).kind);
+  if (kind !== undefined && kind !== entry.kind)
+    throw new DomainError('invalid', 'A correction is of the same kind as what it corrects.', [
+      { path: 'kind', message: `The entry corrected is a ${kind}` },
+    ]);
+  return { before, after: entry };
+}
+
+async function lastFacts(query: Query, recordId: string): Promise<RecordEntry> {
+  const rows = await query
+    .select()
+    .from(journal)
+    .where(eq(journal.recordId, recordId))
+    .orderBy(desc(journal.seq));
+  const row = rows.find(({ kind }) => kind !== 'void');
+  if (row === undefined) throw new Error(`Record ${recordId} has no facts.`);
+  return recordEntry(row);
+}
+
+/** The entry as it is kept: checked against what is recorded, a lot given its code. */
+async function settle(
+  query: Query,
+  entry: RecordEntry,
+  known: { receivedMs: number; recordId: string; before: RecordEntry | undefined },
+): Promise<{ entry: RecordEntry; strainId: string | null }> {
+  const context = await entryContext(query, entry, known);
+  const errors = refusals(entry, context);
+  if (errors.length > 0)
+    throw new DomainError('invalid', errors[0]?.message ?? 'This cannot be recorded.', errors);
+  if (entry.kind !== 'freshCulture' && entry.kind !== 'crop' && entry.kind !== 'blend')
+    return { entry, strainId: null };
+  const strainId = await strainOf(query, entry);
+  const earlierCode =
+    known.before !== undefined && 'code' in known.before ? known.before.code : undefined;
+  const code = entry.code ?? earlierCode ?? (await freeCode(query, entry, { ...known, strainId }));
+  return { entry: { ...entry, code }, strainId };
+}
+
+type LotEntry = Extract<RecordEntry, { kind: 'freshCulture' | 'crop' | 'blend' }>;
+
+async function strainOf(query: Query, entry: LotEntry): Promise<string> {
+  if (entry.kind === 'freshCulture') return entry.strainId;
+  const [row] =
+    entry.kind === 'crop'
+      ? await query
+          .select({ strainId: ferment.strainId })
+          .from(ferment)
+          .where(eq(ferment.id, entry.fermentId))
+      : await query
+          .select({ strainId: lot.strainId })
+          .from(lot)
+          .where(eq(lot.id, entry.parents[0]?.lotId ?? ''));
+  if (row === undefined) throw new Error('A lot without a strain passed the rules.');
+  return row.strainId;
+}
+
+async function freeCode(
+  query: Query,
+  entry: LotEntry,
+  { recordId, strainId }: { recordId: string; strainId: string },
+): Promise<string> {
+  const [owner] = await query
+    .select({ code: strain.code })
+    .from(strain)
+    .where(eq(strain.id, strainId));
+  const strainCode = owner?.code ?? '';
+  const origin: LotOrigin =
+    entry.kind === 'crop'
+      ? { kind: 'crop', strainCode, gyle: await gyleOf(query, entry.fermentId) }
+      : { kind: entry.kind, strainCode };
+  const taken = await codesLike(query, lotCodePrefix(origin), recordId);
+  return lotCode(origin, (code) => taken.has(code));
+}
+
+async function gyleOf(query: Query, fermentId: string): Promise<string> {
+  const [row] = await query
+    .select({ gyle: ferment.gyle })
+    .from(ferment)
+    .where(eq(ferment.id, fermentId));
+  return row?.gyle ?? '';
+}
+
+type Sealing = { id: string; recordId: string; requestSha256: string } & Source;
+
+async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<JournalRow> {
+  const [head] = await query.select().from(journal).orderBy(desc(journal.seq)).limit(1);
+  const { supersedes = null, reason = null } = entry;
+  const row = {
+    seq: (head?.seq ?? 0) + 1,
+    id: sealing.id,
+    kind: entry.kind,
+    recordId: sealing.recordId,
+    supersedes,
+    reason,
+    byName: entry.by,
+    actor: sealing.actor,
+    via: sealing.via,
+    happenedAt: entry.happenedAt,
+    happenedMs: Date.parse(entry.happenedAt),
+    receivedMs: sealing.receivedMs,
+    requestSha256: sealing.requestSha256,
+    body: canonicalJson(entry),
+    prevHash: head?.hash ?? genesisHash,
+  };
+  return { ...row, hash: journalHash(row) };
+}
+
+export function journalInsertion(row: JournalRow) {
+  return {
+    sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,
+            happened_at, happened_ms, received_ms, request_sha256, body, prev_hash, hash)
+          VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    args: [
+      row.seq,
+      row.id,
+      row.kind,
+      row.recordId,
+      row.supersedes,
+      row.reason,
+      row.byName,
+      row.actor,
+      row.via,
+      row.happenedAt,
+      row.happenedMs,
+      row.receivedMs,
+      row.requestSha256,
+      row.body,
+      row.prevHash,
+      row.hash,
+    ],
+  };
+}
+
+function answer(row: JournalRow): Recorded {
+  const kept = parsedEntry(row);
+  return {
+    id: row.id,
+    recordId: row.recordId,
+    seq: row.seq,
+    kind: kept.kind,
+    ...('code' in kept && kept.kind !== 'strain' && kept.code !== undefined
+      ? { code: kept.code }
+      : {}),
+  };
+}
+
+export function parsedEntry(row: Pick<JournalRow, 'body'>): Entry {
+  return entrySchema.parse(JSON.parse(row.body));
+}
+
+export function recordEntry(row: JournalRow): RecordEntry {
+  const kept = parsedEntry(row);
+  if (kept.kind === 'void') throw new Error(`Entry ${row.id} is a void and holds no facts.`);
+  return kept;
+}
+
+const uniqueFields: Record<string, { path: string; message: string }> = {
+  'ferment.gyle': { path: 'gyle', message: 'Another ferment already bears this gyle number' },
+  'lot.code': { path: 'code', message: 'Another lot already bears this code' },
+  'strain.code': { path: 'code', message: 'Another strain already has this short code' },
+  'vessel.name': { path: 'name', message: 'Another fermenter already has this name' },
+  'rack.ferment_id': { path: 'fermentId', message: 'This ferment was already racked' },
+  'chill.ferment_id': { path: 'fermentId', message: 'This ferment was already chilled' },
+  'micro_result.check_id': { path: 'checkId', message: 'This check was already read' },
+};
+
+async function guarded(work: () => Promise<void>): Promise<void> {
+  try {
+    await work();
+  } catch (error) {
+    throw error instanceof LibsqlError ? (refusalOf(error.message) ?? error) : error;
+  }
+}
+
+/** What the database's own refusal means to a person. */
+function refusalOf(message: string): DomainError | undefined {
+  const unique = /UNIQUE constraint failed: (\w+\.\w+)/.exec(message)?.[1];
+  const field = unique === undefined ? undefined : uniqueFields[unique];
+  if (field !== undefined) return new DomainError('invalid', `${field.message}.`, [field]);
+  if (message.includes('FOREIGN KEY'))
+    return new DomainError(
+      'conflict',
+      'Other entries rest on this one (a pitch, a crop, a count …): strike those out first.',
+    );
+  const rule =
+    /(yeast cannot descend from itself|a crop needs a ferment that was pitched|a crop was taken from this ferment: it needs its pitch)/.exec(
+      message,
+    )?.[1];
+  return rule === undefined
+    ? undefined
+    : new DomainError('conflict', `${rule.slice(0, 1).toUpperCase()}${rule.slice(1)}.`);
+}
+
+export type { VoidEntry };

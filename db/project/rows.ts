@@ -1,0 +1,140 @@
+import type { RecordEntry, RecordKind } from '#shared/entries/entry.ts';
+
+export type Cell = string | number | null;
+export type Columns = Record<string, Cell>;
+
+/** The projection each kind of record lives in. */
+export const tableOf = {
+  brewery: 'brewery',
+  strain: 'strain',
+  vessel: 'vessel',
+  freshCulture: 'lot',
+  crop: 'lot',
+  blend: 'lot',
+  ferment: 'ferment',
+  pitch: 'pitch',
+  reading: 'reading',
+  chill: 'chill',
+  rack: 'rack',
+  storeReading: 'store_reading',
+  count: 'cell_count',
+  stain: 'stain',
+  microCheck: 'micro_check',
+  microResult: 'micro_result',
+  treatment: 'treatment',
+  discard: 'discard',
+  hold: 'hold',
+  release: 'release',
+  plannedBrew: 'planned_brew',
+} as const satisfies Record<RecordKind, string>;
+
+const amount = (entry: { amountL?: number | undefined; amountKg?: number | undefined }) => ({
+  amount_l: entry.amountL ?? null,
+  amount_kg: entry.amountKg ?? null,
+});
+
+/** The facts of an entry as columns of its projection. */
+export function columnsOf(
+  entry: RecordEntry,
+  recordId: string,
+  strainOfFerment: string | null,
+): Columns {
+  switch (entry.kind) {
+    case 'brewery':
+      return { name: entry.name, first_generation: entry.firstGeneration };
+    case 'strain':
+      return { name: entry.name, code: entry.code, crops: entry.crops };
+    case 'vessel':
+      return { name: entry.name, capacity_l: entry.capacityL ?? null };
+    case 'freshCulture':
+      return {
+        kind: 'freshCulture',
+        code: entry.code ?? recordId,
+        strain_id: entry.strainId,
+        ferment_id: null,
+        base_generation: entry.generation,
+        ...amount(entry),
+      };
+    case 'crop':
+      return {
+        kind: 'crop',
+        code: entry.code ?? recordId,
+        strain_id: strainOfFerment,
+        ferment_id: entry.fermentId,
+        base_generation: null,
+        ...amount(entry),
+      };
+    case 'blend':
+      return {
+        kind: 'blend',
+        code: entry.code ?? recordId,
+        strain_id: strainOfFerment,
+        ferment_id: null,
+        base_generation: null,
+        ...amount(entry),
+      };
+    case 'ferment':
+      return {
+        gyle: entry.gyle,
+        beer: entry.beer,
+        vessel_id: entry.vesselId,
+        strain_id: entry.strainId,
+        volume_l: entry.volumeL,
+        original_gravity_sg: entry.originalGravitySg,
+      };
+    case 'pitch':
+      return {
+        ferment_id: entry.fermentId,
+        lot_id: entry.lotId,
+        ...amount(entry),
+        expected_viable_cells: entry.expectedViableCells ?? null,
+        override: entry.override ?? null,
+      };
+    case 'reading':
+      return {
+        ferment_id: entry.fermentId,
+        gravity_sg: entry.gravitySg ?? null,
+        temp_c: entry.tempC ?? null,
+        ph: entry.ph ?? null,
+        cells_per_ml: entry.cellsPerMl ?? null,
+      };
+    case 'chill':
+      return { ferment_id: entry.fermentId };
+    case 'rack':
+      return {
+        ferment_id: entry.fermentId,
+        gravity_sg: entry.gravitySg ?? null,
+        batches: JSON.stringify(entry.batches),
+      };
+    case 'storeReading':
+      return { lot_id: entry.lotId, temp_c: entry.tempC };
+    case 'count':
+      return { lot_id: entry.lotId, basis: entry.basis };
+    case 'stain':
+      return { lot_id: entry.lotId, stain: entry.stain, live: entry.live, dead: entry.dead };
+    case 'microCheck':
+      return { lot_id: entry.lotId, medium: entry.medium, due_ms: Date.parse(entry.dueAt) };
+    case 'microResult':
+      return {
+        check_id: entry.checkId,
+        outcome: entry.outcome,
+        colonies: entry.colonies ?? null,
+      };
+    case 'treatment':
+      return { lot_id: entry.lotId, treatment: entry.treatment, added_l: entry.addedL ?? null };
+    case 'discard':
+      return { lot_id: entry.lotId, ...amount(entry), why: entry.why };
+    case 'hold':
+    case 'release':
+      return { lot_id: entry.lotId, why: entry.why };
+    case 'plannedBrew':
+      return {
+        on_day: entry.onDay,
+        beer: entry.beer,
+        volume_l: entry.volumeL,
+        original_gravity_sg: entry.originalGravitySg,
+        strain_id: entry.strainId,
+        vessel_id: entry.vesselId ?? null,
+      };
+  }
+}

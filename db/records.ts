@@ -1,0 +1,105 @@
+import { type SQL, sql } from 'drizzle-orm';
+import type { RecordKind } from '#shared/entries/entry.ts';
+import { DomainError } from '#shared/errors.ts';
+import type { Recorded } from '#shared/views.ts';
+import type { Query } from './database.ts';
+import { parsedEntry } from './journal.ts';
+import { tableOf } from './project/rows.ts';
+
+type Row = {
+  recordId: string;
+  entryId: string;
+  seq: number;
+  receivedMs: number;
+  corrected: number;
+  body: string;
+};
+
+export const pageLimit = 200;
+
+/** Records of the kinds given, newest entry first; `next` is the `before` of the next page. */
+export async function listRecords(
+  query: Query,
+  kinds: readonly [RecordKind, ...RecordKind[]],
+  { limit, before }: { limit: number; before: number | undefined },
+): Promise<{ items: Recorded[]; next: number | null }> {
+  const kind = sql.join(
+    kinds.map((name) => sql`${name}`),
+    sql`, `,
+  );
+  const older = before === undefined ? sql`` : sql`AND row.seq < ${before}`;
+  const items = await select(
+    query,
+    kinds[0],
+    sql`journal.kind IN (${kind}) ${older} ORDER BY row.seq DESC LIMIT ${limit + 1}`,
+  );
+  const page = items.slice(0, limit);
+  return { items: page, next: items.length > limit ? (page.at(-1)?.seq ?? null) : null };
+}
+
+/** @throws DomainError `not_found` */
+export async function getRecord<K extends RecordKind>(
+  query: Query,
+  kind: K,
+  id: string,
+): Promise<Recorded<K>> {
+  const [record] = await recordsWhere(query, kind, 'id', [id]);
+  if (record === undefined)
+    throw new DomainError('not_found', 'There is no such record in the log.');
+  return record;
+}
+
+type Column = 'id' | 'lot_id' | 'ferment_id' | 'check_id';
+
+/** All records of one kind that belong to the ids given, in the order they happened. */
+export async function recordsWhere<K extends RecordKind>(
+  query: Query,
+  kind: K,
+  column: Column,
+  ids: readonly string[],
+): Promise<Recorded<K>[]> {
+  if (ids.length === 0) return [];
+  const rows = await select(
+    query,
+    kind,
+    sql`row.${sql.identifier(column)} IN (SELECT value FROM json_each(${JSON.stringify(ids)}))
+        ORDER BY row.happened_ms, row.seq`,
+  );
+  return rows.filter((row) => isOfKind(row, kind));
+}
+
+/** Every record of a kind that is few by nature: strains, fermenters. */
+export async function allRecords<K extends RecordKind>(
+  query: Query,
+  kind: K,
+): Promise<Recorded<K>[]> {
+  const rows = await select(query, kind, sql`1 ORDER BY row.happened_ms, row.seq`);
+  return rows.filter((row) => isOfKind(row, kind));
+}
+
+export function isOfKind<K extends RecordKind>(record: Recorded, kind: K): record is Recorded<K> {
+  return record.kind === kind;
+}
+
+async function select(query: Query, kind: RecordKind, rest: SQL): Promise<Recorded[]> {
+  const rows = await query.all<Row>(sql`
+    SELECT row.id AS recordId, journal.id AS entryId, row.seq AS seq,
+      journal.received_ms AS receivedMs, journal.supersedes IS NOT NULL AS corrected,
+      journal.body AS body
+    FROM ${sql.identifier(tableOf[kind])} AS row JOIN journal ON journal.id = row.entry_id
+    WHERE ${rest}`);
+  return rows.map(recorded);
+}
+
+function recorded(row: Row): Recorded {
+  const entry = parsedEntry(row);
+  if (entry.kind === 'void') throw new Error(`Record ${row.recordId} rests on a void.`);
+  return {
+    ...entry,
+    id: row.recordId,
+    entryId: row.entryId,
+    seq: row.seq,
+    receivedAt: new Date(row.receivedMs).toISOString(),
+    corrected: row.corrected === 1,
+  };
+}

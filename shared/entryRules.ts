@@ -1,0 +1,189 @@
+import type { Amount } from './entries/amounts.ts';
+import type { RecordEntry } from './entries/entry.ts';
+import type { FieldError } from './errors.ts';
+
+export type LotFacts = {
+  code: string;
+  strainId: string;
+  happenedMs: number;
+  unit: 'L' | 'kg';
+  heldBecause: string | null;
+  isUsed: boolean;
+};
+
+export type FermentFacts = {
+  gyle: string;
+  strainId: string;
+  happenedMs: number;
+  pitchedMs: number | null;
+  rackedMs: number | null;
+  hasCrops: boolean;
+};
+
+/** What is known about the records an entry speaks of; undefined when there is no such record. */
+export type EntryContext = {
+  receivedMs: number;
+  isCorrection: boolean;
+  /** The lots named, by id. */
+  lots: ReadonlyMap<string, LotFacts>;
+  ferment: FermentFacts | undefined;
+  strain: { name: string } | undefined;
+  vessel: { name: string; heldBy: { fermentId: string; gyle: string } | null } | undefined;
+  check: { happenedMs: number } | undefined;
+  /** The record corrected, as it stood. */
+  before: RecordEntry | undefined;
+  recordId: string;
+  hasBrewery: boolean;
+};
+
+export const clockToleranceMs = 5 * 60_000;
+const earliestMs = Date.UTC(2000, 0, 1);
+
+/** Why an entry cannot stand beside what is already recorded; empty when it can. */
+export function refusals(entry: RecordEntry, context: EntryContext): FieldError[] {
+  const missing = missingRecords(entry, context);
+  if (missing.length > 0) return missing;
+  return [...momentRefusals(entry, context), ...kindRefusals(entry, context)];
+}
+
+function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[] {
+  const errors: FieldError[] = [];
+  const need = (path: string, known: unknown, what: string) => {
+    if (known === undefined) errors.push({ path, message: `There is no such ${what} in the log` });
+  };
+  if ('lotId' in entry) need('lotId', context.lots.get(entry.lotId), 'lot');
+  if ('fermentId' in entry) need('fermentId', context.ferment, 'ferment');
+  if ('strainId' in entry) need('strainId', context.strain, 'strain');
+  if ('vesselId' in entry && entry.vesselId !== undefined)
+    need('vesselId', context.vessel, 'fermenter');
+  if ('checkId' in entry) need('checkId', context.check, 'check');
+  if (entry.kind === 'blend')
+    entry.parents.forEach((parent, index) => {
+      need(`parents.${index}.lotId`, context.lots.get(parent.lotId), 'lot');
+    });
+  return errors;
+}
+
+function momentRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
+  const happenedMs = Date.parse(entry.happenedAt);
+  const refuse = (message: string) => [{ path: 'happenedAt', message }];
+  if (happenedMs > context.receivedMs + clockToleranceMs)
+    return refuse('When it happened lies in the future: check the date and the clock');
+  if (happenedMs < earliestMs) return refuse('When it happened must be after 1 January 2000');
+  if ('fermentId' in entry && context.ferment !== undefined) {
+    if (happenedMs < context.ferment.happenedMs)
+      return refuse(`Gyle ${context.ferment.gyle} was not yet collected then`);
+    const { pitchedMs } = context.ferment;
+    if (entry.kind === 'crop' && pitchedMs !== null && happenedMs < pitchedMs)
+      return refuse(`Gyle ${context.ferment.gyle} was not yet pitched then`);
+  }
+  if ('lotId' in entry) {
+    const lot = context.lots.get(entry.lotId);
+    if (lot !== undefined && happenedMs < lot.happenedMs)
+      return refuse(`Lot ${lot.code} was not yet there then`);
+  }
+  return [];
+}
+
+function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
+  switch (entry.kind) {
+    case 'brewery':
+      return context.hasBrewery && !context.isCorrection
+        ? [{ path: 'kind', message: 'The brewery is set up already: correct it instead' }]
+        : [];
+    case 'ferment':
+      return fermentRefusals(entry.strainId, context);
+    case 'freshCulture':
+      return freshRefusals(entry.strainId, context);
+    case 'pitch':
+      return pitchRefusals(entry, context);
+    case 'crop':
+      return context.ferment?.pitchedMs === null
+        ? [{ path: 'fermentId', message: `Gyle ${context.ferment.gyle} was never pitched` }]
+        : [];
+    case 'discard':
+      return unitRefusals('amount', entry, context.lots.get(entry.lotId));
+    case 'blend':
+      return blendRefusals(entry, context);
+    default:
+      return [];
+  }
+}
+
+function fermentRefusals(strainId: string, context: EntryContext): FieldError[] {
+  const { before, vessel, ferment } = context;
+  const errors: FieldError[] = [];
+  if (vessel?.heldBy && vessel.heldBy.fermentId !== context.recordId)
+    errors.push({
+      path: 'vesselId',
+      message: `${vessel.name} still holds gyle ${vessel.heldBy.gyle}: record its racking first`,
+    });
+  if (before?.kind === 'ferment' && before.strainId !== strainId && ferment?.hasCrops)
+    errors.push({ path: 'strainId', message: 'The strain stays: a crop was already taken' });
+  return errors;
+}
+
+function freshRefusals(strainId: string, { before, lots, recordId }: EntryContext): FieldError[] {
+  return before?.kind === 'freshCulture' &&
+    before.strainId !== strainId &&
+    lots.get(recordId)?.isUsed === true
+    ? [{ path: 'strainId', message: 'The strain stays: this lot has already been used' }]
+    : [];
+}
+
+function pitchRefusals(
+  entry: Amount & { lotId: string; override?: string | undefined },
+  context: EntryContext,
+): FieldError[] {
+  const lot = context.lots.get(entry.lotId);
+  const { ferment } = context;
+  if (lot === undefined || ferment === undefined) return [];
+  const errors = unitRefusals('amount', entry, lot);
+  if (ferment.rackedMs !== null && !context.isCorrection)
+    errors.push({ path: 'fermentId', message: `Gyle ${ferment.gyle} is already racked` });
+  if (entry.override !== undefined) return errors;
+  if (lot.heldBecause !== null && !context.isCorrection)
+    errors.push({
+      path: 'override',
+      message: `Lot ${lot.code} is on hold (${lot.heldBecause}): say why it is pitched all the same`,
+    });
+  if (lot.strainId !== ferment.strainId)
+    errors.push({
+      path: 'override',
+      message: `Lot ${lot.code} is of another strain than the gyle: say why it is pitched all the same`,
+    });
+  return errors;
+}
+
+function blendRefusals(
+  entry: { parents: readonly (Amount & { lotId: string })[] },
+  { lots, recordId }: EntryContext,
+): FieldError[] {
+  const strains = new Set<string>();
+  const seen = new Set<string>();
+  const errors = entry.parents.flatMap((parent, index): FieldError[] => {
+    const lot = lots.get(parent.lotId);
+    if (lot !== undefined) strains.add(lot.strainId);
+    const twice = seen.has(parent.lotId);
+    seen.add(parent.lotId);
+    if (parent.lotId === recordId || twice)
+      return [{ path: `parents.${index}.lotId`, message: 'Each lot of a blend is named once' }];
+    return unitRefusals(`parents.${index}.amount`, parent, lot);
+  });
+  return strains.size > 1
+    ? [...errors, { path: 'parents', message: 'Lots of two strains are not blended' }]
+    : errors;
+}
+
+function unitRefusals(path: string, amount: Amount, lot: LotFacts | undefined): FieldError[] {
+  if (lot === undefined) return [];
+  const given = amount.amountL === undefined ? 'kg' : 'L';
+  return given === lot.unit
+    ? []
+    : [
+        {
+          path: `${path}${lot.unit === 'L' ? 'L' : 'Kg'}`,
+          message: `Lot ${lot.code} is measured in ${lot.unit === 'L' ? 'litres' : 'kilograms'}`,
+        },
+      ];
+}

@@ -1,0 +1,143 @@
+import { cellConcentration } from '#shared/science/cellCount.ts';
+import { equivalentDays, predictedViability } from '#shared/science/storage.ts';
+import { viabilityFromStain } from '#shared/science/viability.ts';
+import type {
+  LotCount,
+  LotRecord,
+  LotStain,
+  LotStanding,
+  Recorded,
+  StrainView,
+} from '#shared/views.ts';
+import { type HoldEvidence, holdingsOf } from './holding.ts';
+import { lotVerdict } from './lotVerdict.ts';
+import { storageHistory } from './storageHistory.ts';
+
+export type LotRow = {
+  id: string;
+  kind: 'freshCulture' | 'crop' | 'blend';
+  code: string;
+  strainId: string;
+  lineId: string;
+  generation: number;
+  timesPitched: number;
+  happenedMs: number;
+  amountL: number | null;
+  amountKg: number | null;
+  leftL: number | null;
+  leftKg: number | null;
+  fromFerment: { id: string; gyle: string; beer: string } | null;
+};
+
+export type LotEvidence = HoldEvidence & {
+  row: LotRow;
+  record: LotRecord;
+  strain: StrainView;
+  counts: readonly Recorded<'count'>[];
+  stains: readonly Recorded<'stain'>[];
+  storeReadings: readonly Recorded<'storeReading'>[];
+};
+
+/** The brewery's own spreads of chamber filling and pipetting, as fractions. */
+export type CountErrors = { chamberCv: number; pipettingCv: number };
+
+const msPerHour = 3_600_000;
+
+/** How a lot stands at a moment: what is left, what is known of it, and whether it is fit to pitch. */
+export function lotStanding(
+  evidence: LotEvidence,
+  errors: CountErrors,
+  nowMs: number,
+): LotStanding {
+  const { row, record, strain, storeReadings } = evidence;
+  const [holding] = holdingsOf(evidence);
+  const facts = {
+    id: row.id,
+    code: row.code,
+    kind: row.kind,
+    record,
+    strain,
+    generation: row.generation,
+    timesPitched: row.timesPitched,
+    lineId: row.lineId,
+    fromFerment: row.fromFerment,
+    unit: row.amountL === null ? ('kg' as const) : ('L' as const),
+    amount: row.amountL ?? row.amountKg ?? 0,
+    left: row.leftL ?? row.leftKg ?? 0,
+    takenAt: new Date(row.happenedMs).toISOString(),
+    ageHours: (nowMs - row.happenedMs) / msPerHour,
+    count: lotCount(evidence.counts.at(-1), strain, errors, nowMs),
+    stain: lotStain(evidence.stains.at(-1), evidence, nowMs),
+    latestTempC: storeReadings.at(-1)?.tempC ?? null,
+    warmestTempC:
+      storeReadings.length === 0
+        ? null
+        : Math.max(...storeReadings.map((reading) => reading.tempC)),
+    held: holding === undefined ? null : { why: holding.why, since: holding.since, by: holding.by },
+    pendingChecks: pendingChecks(evidence, nowMs),
+  };
+  return { ...facts, verdict: lotVerdict(facts, evidence) };
+}
+
+function lotCount(
+  count: Recorded<'count'> | undefined,
+  strain: StrainView,
+  errors: CountErrors,
+  nowMs: number,
+): LotCount | null {
+  if (count === undefined) return null;
+  const found = cellConcentration({ ...count, errors });
+  const ageHours = (nowMs - Date.parse(count.happenedAt)) / msPerHour;
+  return {
+    recordId: count.id,
+    at: count.happenedAt,
+    ageHours,
+    basis: count.basis,
+    cellsPer: { value: found.cellsPerMl, low: found.low, high: found.high },
+    logSd: found.logSd ?? null,
+    cellsCounted: found.cellsCounted,
+    clumped: found.dispersion?.clumped ?? false,
+    stale: ageHours > strain.staleCountHours,
+  };
+}
+
+function lotStain(
+  stain: Recorded<'stain'> | undefined,
+  { storeReadings, strain }: LotEvidence,
+  nowMs: number,
+): LotStain | null {
+  if (stain === undefined) return null;
+  const found = viabilityFromStain(stain);
+  const atMs = Date.parse(stain.happenedAt);
+  const history = storageHistory(storeReadings, strain, { fromMs: atMs, toMs: nowMs });
+  const predicted = predictedViability(found, history);
+  return {
+    recordId: stain.id,
+    at: stain.happenedAt,
+    ageHours: (nowMs - atMs) / msPerHour,
+    stain: stain.stain,
+    live: stain.live,
+    dead: stain.dead,
+    percent: { value: found.percent, low: found.low, high: found.high },
+    validity: found.validity,
+    note: found.note,
+    predictedNow: {
+      value: predicted.percent,
+      low: predicted.low,
+      high: predicted.high,
+      equivalentDays: equivalentDays(history),
+    },
+  };
+}
+
+function pendingChecks({ checks, results }: LotEvidence, nowMs: number) {
+  const read = new Set(results.map((result) => result.checkId));
+  return checks
+    .filter((check) => !read.has(check.id))
+    .map((check) => ({
+      id: check.id,
+      medium: check.medium,
+      dueAt: check.dueAt,
+      overdue: Date.parse(check.dueAt) < nowMs,
+    }));
+}

@@ -1,0 +1,178 @@
+import type {
+  FermentStanding,
+  LineStanding,
+  LotStanding,
+  Recorded,
+  TodayAction,
+} from '#shared/views.ts';
+
+export type TodayFacts = {
+  lots: readonly LotStanding[];
+  ferments: readonly FermentStanding[];
+  lines: readonly LineStanding[];
+  plannedBrews: readonly Recorded<'plannedBrew'>[];
+  /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
+  today: string;
+  tomorrow: string;
+};
+
+/** When yeast is cropped and how long it may go unseen; common practice, no source. */
+export const cropWindow = {
+  /** The share of the expected fall after which the good head stands. */
+  fromAttenuation: 0.375,
+  fromHours: 24,
+} as const;
+export const storeSilenceHours = 24;
+
+const urgencies = ['now', 'today', 'soon'] as const;
+
+/** What to do, in order of urgency, each with the one place to do it. */
+export function todayActions(facts: TodayFacts): TodayAction[] {
+  const actions = [
+    ...facts.ferments.flatMap(fermentActions),
+    ...facts.plannedBrews.flatMap((brew) => brewActions(brew, facts)),
+    ...facts.lots.flatMap(lotActions),
+    ...facts.lines.flatMap(lineActions),
+  ];
+  return actions.sort((a, b) => urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency));
+}
+
+function fermentActions(ferment: FermentStanding): TodayAction[] {
+  const { id, vessel, record, flag, state } = ferment;
+  const name = `${vessel}, gyle ${record.gyle} ${record.beer}`;
+  const page = `/ferments/${id}`;
+  if (state === 'collected')
+    return [
+      {
+        id: `pitch-${id}`,
+        urgency: 'now',
+        title: `Pitch gyle ${record.gyle}`,
+        detail: `${name} is collected and waits for yeast.`,
+        href: `/pitch?ferment=${id}`,
+        verb: 'Pitch',
+      },
+    ];
+  const actions: TodayAction[] = [];
+  if (flag.status === 'slow')
+    actions.push({
+      id: `slow-${id}`,
+      urgency: 'now',
+      title: `Gyle ${record.gyle} is slow`,
+      detail: `${vessel}, ${record.beer}. ${flag.why}`,
+      href: page,
+      verb: 'Look',
+    });
+  if (flag.status === 'no reading')
+    actions.push({
+      id: `reading-${id}`,
+      urgency: 'today',
+      title: `Take a gravity of gyle ${record.gyle}`,
+      detail: `${vessel}, ${record.beer}. ${flag.why}`,
+      href: page,
+      verb: 'Gravity',
+    });
+  if (isReadyToCrop(ferment))
+    actions.push({
+      id: `crop-${id}`,
+      urgency: 'now',
+      title: `Crop ${vessel}`,
+      detail: `Gyle ${record.gyle} ${record.beer}: the head to keep should stand now.`,
+      href: `/crop?ferment=${id}`,
+      verb: 'Crop',
+    });
+  return actions;
+}
+
+function isReadyToCrop(ferment: FermentStanding): boolean {
+  return (
+    ferment.state === 'fermenting' &&
+    ferment.strain.crops === 'top' &&
+    ferment.crops.length === 0 &&
+    (ferment.hoursSincePitch ?? 0) >= cropWindow.fromHours &&
+    (ferment.apparentAttenuationPercent ?? 0) / 100 >= cropWindow.fromAttenuation
+  );
+}
+
+function brewActions(
+  brew: Recorded<'plannedBrew'>,
+  { lots, today, tomorrow }: TodayFacts,
+): TodayAction[] {
+  if (brew.onDay !== today && brew.onDay !== tomorrow) return [];
+  const when = brew.onDay === today ? 'today' : 'tomorrow';
+  const ours = lots.filter((lot) => lot.strain.id === brew.strainId);
+  if (ours.some((lot) => lot.verdict.verdict === 'fit')) return [];
+  const toTest = ours
+    .filter((lot) => lot.verdict.verdict === 'test first')
+    .toSorted((a, b) => a.ageHours - b.ageHours)[0];
+  if (toTest === undefined)
+    return [
+      {
+        id: `none-${brew.id}`,
+        urgency: 'now',
+        title: `No yeast fit for ${brew.beer} ${when}`,
+        detail: 'No lot of its strain in store can be pitched: crop, or bring in fresh culture.',
+        href: '/yeast',
+        verb: 'Yeast',
+      },
+    ];
+  return [
+    {
+      id: `test-${brew.id}`,
+      urgency: brew.onDay === today ? 'now' : 'today',
+      title: `Count and stain ${toTest.code}`,
+      detail: `For ${brew.beer} ${when}. ${toTest.verdict.reasons[0]?.text ?? ''}`,
+      href: `/bench?lot=${toTest.id}`,
+      verb: 'Bench',
+    },
+  ];
+}
+
+function lotActions(lot: LotStanding): TodayAction[] {
+  const actions: TodayAction[] = lot.pendingChecks
+    .filter((check) => check.overdue)
+    .map((check) => ({
+      id: `plate-${check.id}`,
+      urgency: 'today',
+      title: `Read the ${check.medium} plate of ${lot.code}`,
+      detail: 'Its reading day has come; until then the lot is on hold.',
+      href: `/yeast/${lot.id}`,
+      verb: 'Plate',
+    }));
+  if (lot.verdict.verdict === 'past it')
+    actions.push({
+      id: `discard-${lot.id}`,
+      urgency: 'soon',
+      title: `Throw ${lot.code} away`,
+      detail: lot.verdict.reasons[0]?.text ?? '',
+      href: `/yeast/${lot.id}`,
+      verb: 'Discard',
+    });
+  else if (
+    lot.latestTempC === null &&
+    lot.kind !== 'freshCulture' &&
+    lot.ageHours > storeSilenceHours
+  )
+    actions.push({
+      id: `temperature-${lot.id}`,
+      urgency: 'soon',
+      title: `Take the temperature of ${lot.code}`,
+      detail: 'The yeast itself, not the room: no reading since it was cropped.',
+      href: `/yeast/${lot.id}`,
+      verb: 'Thermometer',
+    });
+  return actions;
+}
+
+function lineActions(line: LineStanding): TodayAction[] {
+  if (line.state !== 'due' && line.state !== 'due soon') return [];
+  return [
+    {
+      id: `line-${line.id}`,
+      urgency: line.state === 'due' ? 'today' : 'soon',
+      title: `Bring in fresh ${line.strain.name}`,
+      detail: `Line ${line.code}: ${line.reasons[0]?.text ?? ''}. It takes ${line.strain.leadTimeDays} days.`,
+      href: `/lines/${line.id}`,
+      verb: 'Line',
+    },
+  ];
+}
