@@ -48,6 +48,8 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
     await prepare();
   } catch (cause) {
     client.close();
+    if (isBusy(cause))
+      throw new DomainError('unavailable', 'This log is already open in another program.');
     throw cause;
   }
 
