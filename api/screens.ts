@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
+import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
 import { todayActions } from '#shared/today/today.ts';
@@ -26,9 +27,12 @@ export function screenRoutes({ database, now }: Services) {
       const ids = await lotIdsInStore(database.query);
       return context.json({ items: await lotStandings(database, ids, now()) }, 200);
     })
-    .get('/lots/:id/standing', async (context) =>
-      context.json(theOnly(await lotStandings(database, [context.req.param('id')], now())), 200),
-    )
+    .get('/lots/:id/standing', async (context) => {
+      const id = context.req.param('id');
+      const standing = theOnly(await lotStandings(database, [id], now()));
+      const history = await entriesAbout(database.query, 'lotId', id);
+      return context.json({ ...standing, history }, 200);
+    })
     .get('/ferments/current', async (context) =>
       context.json({ items: await currentFerments(database, now()) }, 200),
     )
@@ -108,7 +112,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lots/{id}/standing',
     tag: 'Standing',
     summary: 'One lot with its verdict',
-    answers: answer('As in the list of lots in store'),
+    answers: answer('As in the list of lots in store, with `history`: every entry about it'),
   },
   {
     method: 'get',

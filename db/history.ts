@@ -1,4 +1,4 @@
-import { asc, desc, eq, lt } from 'drizzle-orm';
+import { asc, desc, eq, lt, or, sql } from 'drizzle-orm';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Query } from './database.ts';
@@ -26,6 +26,22 @@ export async function recordHistory(query: Query, recordId: string): Promise<Jou
     .select()
     .from(journal)
     .where(eq(journal.recordId, recordId))
+    .orderBy(asc(journal.seq));
+  return rows.map(journalEntry);
+}
+
+/** Every entry about a lot or a ferment and what was done with it, struck out ones too. */
+export async function entriesAbout(
+  query: Query,
+  what: 'lotId' | 'fermentId',
+  id: string,
+): Promise<JournalEntry[]> {
+  // Written out, since only the very words of the index let it be used.
+  const named = { lotId: sql`'$.lotId'`, fermentId: sql`'$.fermentId'` }[what];
+  const rows = await query
+    .select()
+    .from(journal)
+    .where(or(sql`json_extract(${journal.body}, ${named}) = ${id}`, eq(journal.recordId, id)))
     .orderBy(asc(journal.seq));
   return rows.map(journalEntry);
 }

@@ -34,3 +34,7 @@ WHEN EXISTS (
     OR supersedes = NEW.supersedes
 )
 BEGIN SELECT RAISE(ABORT, 'the journal already holds this entry'); END;
+
+-- The pages of a lot and of a ferment show every entry about it, struck out ones too.
+CREATE INDEX journal_lot ON journal (json_extract(body, '$.lotId'), seq);
+CREATE INDEX journal_ferment ON journal (json_extract(body, '$.fermentId'), seq);

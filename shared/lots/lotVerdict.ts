@@ -1,3 +1,4 @@
+import { GREATEST_CORRECTION } from '#shared/science/weakYeast.ts';
 import { type Reason, type Verdict, verdictOf } from '#shared/verdict.ts';
 import type { LotStanding } from '#shared/views.ts';
 import { type HoldEvidence, type Holding, holdingsOf } from './holding.ts';
@@ -9,8 +10,8 @@ type Rule = (lot: LotFacts) => Reason | undefined;
 export const lotLimits = {
   /** Above this a reading asks no question. */
   goodViabilityPercent: 95,
-  /** Below this no raised pitch makes up for the dead: 1 / 0.80 is the most correction advised. */
-  rejectViabilityPercent: 80,
+  /** Below this no raised pitch makes up for the dead. */
+  rejectViabilityPercent: 100 / GREATEST_CORRECTION,
   /** A first caution, whatever the strain's own limit. */
   cautionStorageDays: 3,
   /** Yeast this warm in store has lost condition quickly. */
