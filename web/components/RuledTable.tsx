@@ -1,0 +1,61 @@
+import type { ComponentChildren } from 'preact';
+
+export type Column<T> = {
+  head: string;
+  cell: (row: T) => ComponentChildren;
+  /** Figures stand to the right, in columns. */
+  numeric?: boolean;
+  /** The cell that names its row. */
+  names?: boolean;
+};
+
+type Props<T> = {
+  /** Read out, and shown unless `quiet`. */
+  caption: string;
+  quiet?: boolean;
+  columns: readonly Column<T>[];
+  rows: readonly T[];
+  keyOf: (row: T) => string;
+  /** Struck through, as a corrected line of a ledger. */
+  struck?: (row: T) => boolean;
+  empty?: ComponentChildren;
+};
+
+/** A ledger page: hairlines between rows, a double rule at the foot; scrolls in its own box. */
+export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, empty }: Props<T>) {
+  if (rows.length === 0 && empty !== undefined) return <p class="empty">{empty}</p>;
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by key
+    <section class="table-box" tabIndex={0} aria-label={caption}>
+      <table class="ruled">
+        <caption class={quiet ? 'unseen' : undefined}>{caption}</caption>
+        <thead>
+          <tr>
+            {columns.map(({ head, numeric }) => (
+              <th key={head} scope="col" class={numeric ? 'numeric' : undefined}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={keyOf(row)} class={struck?.(row) ? 'struck' : undefined}>
+              {columns.map(({ head, cell, numeric, names }) =>
+                names ? (
+                  <th key={head} scope="row">
+                    {cell(row)}
+                  </th>
+                ) : (
+                  <td key={head} class={numeric ? 'numeric' : undefined}>
+                    {cell(row)}
+                  </td>
+                ),
+              )}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,29 @@
+import type { Entry } from '#shared/entries/entry.ts';
+import { keep, kept } from '../settings.ts';
+import type { Typed } from './fields.ts';
+
+export type Attempt = { about: string; entries: { id: string; entry: Entry }[] };
+/** What is open on this device: what was typed, and what was last sent without an answer. */
+type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
+
+const longestMs = 24 * 3600_000;
+const name = (key: string) => `barmbook.draft.${key}`;
+
+export function readDraft(key: string): Draft | null {
+  const text = kept(name(key));
+  if (text === null) return null;
+  try {
+    const draft: Draft = JSON.parse(text);
+    return Date.now() - draft.at < longestMs ? draft : null;
+  } catch {
+    return null;
+  }
+}
+
+export function keepDraft(key: string, typed: Typed, attempt?: Attempt): void {
+  keep(name(key), JSON.stringify({ typed, attempt, at: Date.now() } satisfies Draft));
+}
+
+export function dropDraft(key: string): void {
+  keep(name(key), null);
+}

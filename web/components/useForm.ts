@@ -1,0 +1,232 @@
+import { useRef, useState } from 'preact/hooks';
+import { entry as entrySchema } from '#shared/entries/entry.ts';
+import { uuidV7 } from '#shared/uuid.ts';
+import type { Problem, Saved } from '../apiClient.ts';
+import { putEntry } from '../apiClient.ts';
+import { person } from '../settings.ts';
+import type { Attempt } from './drafts.ts';
+import { dropDraft, keepDraft, readDraft } from './drafts.ts';
+import type { EntryDraft } from './entryDraft.ts';
+import type { Spec, Typed } from './fields.ts';
+import { formProblems } from './formProblems.ts';
+import { commonFields, commonStart, momentOf } from './whenAndWho.ts';
+
+// biome-ignore lint/suspicious/noExplicitAny: a spec of any value; each form keeps its own types
+export type Fields = Record<string, Spec<any>>;
+export type Values<F extends Fields> = {
+  [K in keyof F]: (F[K] extends Spec<infer T> ? T : never) | undefined;
+};
+export type FieldProblem = { name: string; message: string };
+
+export type FormOptions<F extends Fields> = {
+  /** Names the draft on this device; one per form and record. */
+  key: string;
+  fields: F;
+  start?: { [K in keyof F]?: string | undefined };
+  /** The entry these values make, or several to be written one after another. */
+  entry: (values: Values<F>) => EntryDraft | EntryDraft[];
+  /** Checks the schema cannot know; shown beside the field. */
+  alsoCheck?: (values: Values<F>) => FieldProblem[];
+  /** Where a refusal of the entry belongs, when it is not the field of that name. */
+  fieldAt?: (path: string, index: number) => string | undefined;
+  onSaved: (saved: Saved[]) => void;
+  /** The entry this form corrects; the form then asks why. */
+  corrects?: { entryId: string; happenedAt: string } | undefined;
+};
+
+export type Form<F extends Fields = Fields> = {
+  key: string;
+  fields: Fields;
+  typed: Typed;
+  values: Values<F>;
+  set: (name: string, text: string) => void;
+  problems: readonly FieldProblem[];
+  saving: boolean;
+  keptFromBefore: boolean;
+  correcting: boolean;
+  submit: (event?: Event) => void;
+  startAfresh: () => void;
+};
+
+export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
+  const { key, corrects } = options;
+  const fields: Fields = { ...options.fields, ...commonFields(corrects !== undefined) };
+  const start = { ...commonStart(corrects?.happenedAt), ...withoutGaps(options.start ?? {}) };
+  const draft = useRef(readDraft(key));
+  const attempt = useRef<Attempt | undefined>(draft.current?.attempt);
+  const [typed, setTyped] = useState<Typed>({ ...start, ...draft.current?.typed });
+  const [problems, setProblems] = useState<readonly FieldProblem[]>([]);
+  const [saving, setSaving] = useState(false);
+  const latest = useRef(typed);
+
+  const all: Typed = { ...start, ...typed };
+  const set = (name: string, text: string) => {
+    latest.current = { ...latest.current, [name]: text };
+    setTyped(latest.current);
+    keepDraft(key, latest.current, attempt.current);
+  };
+  const show = (found: readonly FieldProblem[], headline?: string) => {
+    setProblems(found);
+    formProblems.value = { form: key, headline, items: found.map((item) => ({ ...item })) };
+  };
+  const startAfresh = () => {
+    dropDraft(key);
+    draft.current = null;
+    attempt.current = undefined;
+    latest.current = start;
+    setTyped(start);
+    setProblems([]);
+    formProblems.value = null;
+  };
+  const submit = (event?: Event) => {
+    event?.preventDefault();
+    if (saving) return;
+    const made = entriesOf(options, fields, all, attempt.current);
+    if ('problems' in made) return show(made.problems);
+    attempt.current = made.attempt;
+    keepDraft(key, latest.current, attempt.current);
+    show([]);
+    setSaving(true);
+    void send(made.attempt).then((result) => {
+      setSaving(false);
+      if ('problem' in result) {
+        const found = refusalsOf(result.problem, result.index, options, fields);
+        return show(found, result.problem.detail);
+      }
+      person.value = (all.by ?? '').trim();
+      startAfresh();
+      options.onSaved(result.saved);
+    });
+  };
+  return {
+    key,
+    fields,
+    typed: all,
+    values: valuesOf(options.fields, all),
+    set,
+    problems,
+    saving,
+    keptFromBefore: draft.current !== null,
+    correcting: corrects !== undefined,
+    submit,
+    startAfresh,
+  };
+}
+
+const withoutGaps = (start: Record<string, string | undefined>): Typed =>
+  Object.fromEntries(Object.entries(start).map(([name, text]) => [name, text ?? '']));
+
+function valuesOf<F extends Fields>(fields: F, typed: Typed): Values<F>;
+function valuesOf(fields: Fields, typed: Typed): Record<string, unknown> {
+  return Object.fromEntries(
+    Object.entries(fields).map(([name, spec]) => {
+      const parsed = spec.parse(typed[name] ?? '', typed);
+      return [name, 'value' in parsed ? parsed.value : undefined];
+    }),
+  );
+}
+
+type Made = { attempt: Attempt } | { problems: FieldProblem[] };
+
+function entriesOf<F extends Fields>(
+  { fields: own, entry, alsoCheck, corrects, fieldAt }: FormOptions<F>,
+  fields: Fields,
+  typed: Typed,
+  before: Attempt | undefined,
+): Made {
+  const about = JSON.stringify(typed);
+  // The same words sent again carry the same ids and moment, so a lost answer doubles nothing.
+  if (before?.about === about) return { attempt: before };
+  const values = valuesOf(own, typed);
+  const moment = momentOf(typed, Date.now(), corrects?.happenedAt);
+  const misread = Object.entries(fields).flatMap(([name, spec]) => {
+    const parsed = spec.parse(typed[name] ?? '', typed);
+    return 'problem' in parsed ? [{ name, message: parsed.problem }] : [];
+  });
+  const envelope = {
+    happenedAt: 'value' in moment ? moment.value : new Date(0).toISOString(),
+    by: (typed.by ?? '').trim(),
+    ...(corrects && { supersedes: corrects.entryId, reason: (typed.reason ?? '').trim() }),
+  };
+  const drafts = [entry(values)].flat();
+  const checked = drafts.map((draft) => entrySchema.safeParse({ ...draft, ...envelope }));
+  const refused = checked.flatMap(({ error }, index) =>
+    (error?.issues ?? []).map(({ path, message }) =>
+      placed(path.map(String).join('.'), message, index, fields, typed, fieldAt),
+    ),
+  );
+  const wrong = 'problem' in moment ? [{ name: 'whenText', message: moment.problem }] : [];
+  const problems = firstPerField([
+    ...misread,
+    ...wrong,
+    ...(alsoCheck?.(values) ?? []),
+    ...refused,
+  ]);
+  if (problems.length > 0) return { problems };
+  const entries = checked.flatMap(({ data }) =>
+    data === undefined ? [] : [{ id: freshId(), entry: data }],
+  );
+  return { attempt: { about, entries } };
+}
+
+const freshId = () => uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
+
+function placed(
+  path: string,
+  message: string,
+  index: number,
+  fields: Fields,
+  typed: Typed,
+  fieldAt?: (path: string, index: number) => string | undefined,
+): FieldProblem {
+  const name = fieldAt?.(path, index) ?? fieldNamed(path, fields);
+  const spec = fields[name];
+  const isBlank = spec !== undefined && (typed[name] ?? '').trim() === '';
+  return { name, message: isBlank ? missing(spec) : message };
+}
+
+function fieldNamed(path: string, fields: Fields): string {
+  if (path in fields) return path;
+  if ((path === 'amountL' || path === 'amountKg') && 'amount' in fields) return 'amount';
+  if (path === 'happenedAt') return 'whenText';
+  const [first = ''] = path.split('.');
+  return first in fields ? first : '';
+}
+
+function missing({ control, label }: Spec<unknown>): string {
+  const verb = control === 'choice' || control === 'select' ? 'Choose' : 'Enter';
+  return `${verb} ${/^[A-Z]{2}/.test(label) ? label : label.slice(0, 1).toLowerCase() + label.slice(1)}`;
+}
+
+function firstPerField(problems: readonly FieldProblem[]): FieldProblem[] {
+  return problems.filter(
+    ({ name, message }, at) =>
+      problems.findIndex(
+        (other) => other.name === name && (name !== '' || other.message === message),
+      ) === at,
+  );
+}
+
+type Sent = { saved: Saved[] } | { problem: Problem; index: number };
+
+async function send({ entries }: Attempt): Promise<Sent> {
+  const saved: Saved[] = [];
+  for (const [index, { id, entry }] of entries.entries()) {
+    const result = await putEntry(id, entry);
+    if ('problem' in result) return { problem: result.problem, index };
+    saved.push(result.saved);
+  }
+  return { saved };
+}
+
+function refusalsOf<F extends Fields>(
+  problem: Problem,
+  index: number,
+  { fieldAt }: FormOptions<F>,
+  fields: Fields,
+): FieldProblem[] {
+  return problem.errors.map(({ path, message }) => ({
+    name: fieldAt?.(path, index) ?? fieldNamed(path, fields),
+    message,
+  }));
+}

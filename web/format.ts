@@ -1,0 +1,130 @@
+import type { Ranged } from '#shared/views.ts';
+import { platoOf } from './gravityText.ts';
+import { firstGeneration, units } from './settings.ts';
+import { massUnit, temperatureUnit, volumeUnit } from './units.ts';
+
+/** The only place that turns stored figures into what people read, in the brewery's own units. */
+
+const locale = 'en-GB';
+
+/** Rounded to so many significant figures, whole numbers kept whole. */
+export function figure(value: number, significant = 3): string {
+  const size = Math.abs(value);
+  const wholeDigits = size < 1 ? 1 : Math.floor(Math.log10(size)) + 1;
+  const decimals = Math.max(0, Math.min(4, significant - wholeDigits));
+  return value.toLocaleString(locale, {
+    maximumFractionDigits: size > 0 && size < 1 ? significant : decimals,
+    minimumFractionDigits: 0,
+  });
+}
+
+export const fixed = (value: number, decimals: number) =>
+  value.toLocaleString(locale, {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  });
+
+export const percent = (value: number, decimals = 0) => `${fixed(value, decimals)} %`;
+
+/** Beer and wort, in the brewery's volume unit. */
+export function volume(volumeL: number): string {
+  const unit = volumeUnit[units.value.volume];
+  return `${figure(unit.fromStored(volumeL), 4)} ${unit.sign}`;
+}
+
+/** Yeast: always litres or the brewery's weight unit, whatever beer is measured in. */
+export function amount(value: number, unit: 'L' | 'kg'): string {
+  return `${amountFigure(value, unit)} ${amountUnit(unit)}`;
+}
+
+export const amountUnit = (unit: 'L' | 'kg') =>
+  unit === 'L' ? 'L' : massUnit[units.value.mass].sign;
+
+export function amountFigure(value: number, unit: 'L' | 'kg'): string {
+  const shown = unit === 'L' ? value : massUnit[units.value.mass].fromStored(value);
+  return Math.abs(shown) >= 100 ? figure(shown, 3) : fixed(shown, Math.abs(shown) < 1 ? 2 : 1);
+}
+
+export const amountRange = (low: number, high: number, unit: 'L' | 'kg') =>
+  `${amountFigure(low, unit)} to ${amount(high, unit)}`;
+
+/** The amount of an entry, whichever of the two it gave. */
+export function enteredAmount(entry: {
+  amountL?: number | undefined;
+  amountKg?: number | undefined;
+}) {
+  if (entry.amountL !== undefined) return amount(entry.amountL, 'L');
+  return entry.amountKg === undefined ? 'no amount' : amount(entry.amountKg, 'kg');
+}
+
+export function temperature(tempC: number): string {
+  const unit = temperatureUnit[units.value.temperature];
+  return `${fixed(unit.fromStored(tempC), 1).replace(/\.0$/, '')} ${unit.sign}`;
+}
+
+export const generation = (stored: number) => `gen ${stored + firstGeneration.value}`;
+
+export const millionPerMl = (cellsPerMl: number) => `${figure(cellsPerMl / 1e6)} million/mL`;
+
+/** Slurry and pressed yeast: thousands of millions, in mL or g. */
+export const cellsPer = (value: number, basis: 'mL' | 'g') =>
+  `${figure(value / 1e6, 3)} million/${basis}`;
+
+const superscripts = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
+
+/** A number of cells, as 1.23 × 10¹³. */
+export function cells(value: number): string {
+  if (value === 0) return '0 cells';
+  const power = Math.floor(Math.log10(Math.abs(value)));
+  const raised = [...String(power)].map((digit) => superscripts[Number(digit)] ?? '').join('');
+  return power < 4
+    ? `${figure(value)} cells`
+    : `${fixed(value / 10 ** power, 2)} × 10${raised} cells`;
+}
+
+export const rate = (millionPerMlPerPlato: number) =>
+  `${fixed(millionPerMlPerPlato, 2)} million/mL/°P`;
+
+export const percentRange = ({ low, high }: Ranged) => `${fixed(low, 0)} to ${percent(high)}`;
+
+export function duration(hours: number): string {
+  const whole = Math.max(0, Math.round(hours));
+  if (hours < 1) return `${Math.max(0, Math.round(hours * 60))} min`;
+  if (whole < 48) return `${whole} h`;
+  const days = Math.floor(whole / 24);
+  return days < 5 && whole % 24 > 0 ? `${days} d ${whole % 24} h` : `${Math.round(hours / 24)} d`;
+}
+
+const dayParts = { weekday: 'short', day: 'numeric', month: 'short' } as const;
+const clockParts = { hour: '2-digit', minute: '2-digit', hour12: false } as const;
+
+/** "Tue 24 Nov, 09:30"; the year is added when it is not this one's neighbour. */
+export function moment(iso: string): string {
+  const date = new Date(iso);
+  return `${dayOf(date)}, ${date.toLocaleTimeString(locale, clockParts)}`;
+}
+
+export const day = (isoDay: string) => dayOf(new Date(`${isoDay.slice(0, 10)}T12:00:00`));
+
+function dayOf(date: Date): string {
+  const near = Math.abs(date.getTime() - Date.now()) < 200 * 24 * 3600_000;
+  return date.toLocaleDateString(locale, { ...dayParts, ...(near ? {} : { year: 'numeric' }) });
+}
+
+/** The text of a datetime-local field for a moment, in the device's own time. */
+export function localStamp(date: Date): string {
+  const pad = (part: number) => String(part).padStart(2, '0');
+  const ymd = `${date.getFullYear()}-${pad(date.getMonth() + 1)}-${pad(date.getDate())}`;
+  return `${ymd}T${pad(date.getHours())}:${pad(date.getMinutes())}`;
+}
+
+export const localDay = (date: Date) => localStamp(date).slice(0, 10);
+
+/** Gravity as the brewery writes it: 1040 or 1040.5, else °P. */
+export function gravity(gravitySg: number): string {
+  return units.value.gravity === 'SG'
+    ? fixed(gravitySg * 1000, 1)
+        .replace(',', '')
+        .replace(/\.0$/, '')
+    : `${fixed(platoOf(gravitySg), 1)} °P`;
+}

@@ -1,0 +1,51 @@
+import './styles/index.css';
+import { render } from 'preact';
+import lazy, { ErrorBoundary } from 'preact-iso/lazy';
+import { LocationProvider, Route, Router } from 'preact-iso/router';
+import { Frame } from './components/Frame.tsx';
+import { NotFound } from './components/NotFound.tsx';
+import { Today } from './pages/today.tsx';
+import { refreshSetup } from './settings.ts';
+
+const Yeast = lazy(() => import('./pages/yeast.tsx').then((page) => page.Yeast));
+const Lot = lazy(() => import('./pages/lot.tsx').then((page) => page.Lot));
+const Pitch = lazy(() => import('./pages/pitch.tsx').then((page) => page.Pitch));
+const SetupPage = lazy(() => import('./pages/setup.tsx').then((page) => page.SetupPage));
+const Crop = lazy(() => import('./pages/crop.tsx').then((page) => page.Crop));
+const Bench = lazy(() => import('./pages/bench.tsx').then((page) => page.Bench));
+const Ferments = lazy(() => import('./pages/ferments.tsx').then((page) => page.Ferments));
+const NewFerment = lazy(() => import('./pages/ferments.tsx').then((page) => page.NewFerment));
+const Ferment = lazy(() => import('./pages/ferment.tsx').then((page) => page.Ferment));
+const Lines = lazy(() => import('./pages/lines.tsx').then((page) => page.Lines));
+const Line = lazy(() => import('./pages/line.tsx').then((page) => page.Line));
+
+function App() {
+  return (
+    <LocationProvider>
+      <Frame>
+        <ErrorBoundary>
+          <Router>
+            <Route path="/" component={Today} />
+            <Route path="/yeast" component={Yeast} />
+            <Route path="/yeast/:id" component={Lot} />
+            <Route path="/pitch" component={Pitch} />
+            <Route path="/crop" component={Crop} />
+            <Route path="/bench" component={Bench} />
+            <Route path="/ferments" component={Ferments} />
+            <Route path="/ferments/new" component={NewFerment} />
+            <Route path="/ferments/:id" component={Ferment} />
+            <Route path="/lines" component={Lines} />
+            <Route path="/lines/:id" component={Line} />
+            <Route path="/setup" component={SetupPage} />
+            <Route default component={NotFound} />
+          </Router>
+        </ErrorBoundary>
+      </Frame>
+    </LocationProvider>
+  );
+}
+
+// The pages say themselves when the server cannot be reached.
+refreshSetup().catch(() => undefined);
+const root = document.getElementById('app');
+if (root !== null) render(<App />, root);

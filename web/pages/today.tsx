@@ -1,0 +1,5 @@
+import { Page } from '../components/Page.tsx';
+
+export function Today() {
+  return <Page title="Today" />;
+}

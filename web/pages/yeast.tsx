@@ -1,0 +1,5 @@
+import { Page } from '../components/Page.tsx';
+
+export function Yeast() {
+  return <Page title="Yeast" />;
+}

@@ -1,0 +1,57 @@
+import type { Units } from './settings.ts';
+import type { TypedUnit } from './typed.ts';
+
+type Unit = TypedUnit & {
+  sign: string;
+  fromStored: (x: number) => number;
+  toStored: (x: number) => number;
+};
+
+const scaled = (sign: string, words: string, stored: number, marks: string[]): Unit => ({
+  sign,
+  words,
+  marks: [sign, ...marks],
+  fromStored: (x) => x / stored,
+  toStored: (x) => x * stored,
+});
+
+const LITRES_PER_UK_BARREL = 163.65924;
+const LITRES_PER_US_BARREL = 117.347765;
+const KG_PER_LB = 0.45359237;
+
+export const volumeUnit: Record<Units['volume'], Unit> = {
+  L: scaled('L', 'litres', 1, ['litre', 'litres', 'liter', 'liters', 'ltr']),
+  hL: scaled('hL', 'hectolitres', 100, ['hectolitre', 'hectolitres']),
+  'UK brl': scaled('UK brl', 'UK barrels', LITRES_PER_UK_BARREL, [
+    'ukbrl',
+    'brl',
+    'bbl',
+    'barrels',
+  ]),
+  'US bbl': scaled('US bbl', 'US barrels', LITRES_PER_US_BARREL, [
+    'usbbl',
+    'bbl',
+    'brl',
+    'barrels',
+  ]),
+};
+
+export const massUnit: Record<Units['mass'], Unit> = {
+  kg: scaled('kg', 'kilograms', 1, ['kilo', 'kilos', 'kilogram', 'kilograms']),
+  lb: scaled('lb', 'pounds', KG_PER_LB, ['lbs', 'pound', 'pounds']),
+};
+
+export const temperatureUnit: Record<Units['temperature'], Unit> = {
+  '°C': scaled('°C', 'degrees Celsius', 1, ['C', 'degC', '°']),
+  '°F': {
+    sign: '°F',
+    words: 'degrees Fahrenheit',
+    marks: ['°F', 'F', 'degF', '°'],
+    fromStored: (celsius) => (celsius * 9) / 5 + 32,
+    toStored: (fahrenheit) => ((fahrenheit - 32) * 5) / 9,
+  },
+};
+
+export const plainUnit = (sign: string, words: string, marks: string[] = []): Unit =>
+  scaled(sign, words, 1, marks);
+export type { Unit };
