@@ -1,6 +1,6 @@
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, rmSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { pathToFileURL } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import * as z from 'zod/mini';
 
 const settings = z.object({
@@ -66,4 +66,10 @@ export function readEnvironment(
 
 export function makeDataDir(dataDir: string): void {
   mkdirSync(dataDir, { recursive: true, mode: 0o700 });
+}
+
+/** Removes an embedded database with its side files; for the demo only. */
+export function removeDatabaseFile(url: string): void {
+  const file = fileURLToPath(url);
+  for (const side of ['', '-wal', '-shm', '-journal']) rmSync(`${file}${side}`, { force: true });
 }

@@ -2,10 +2,9 @@ import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type ServerType, serve } from '@hono/node-server';
 import { type Database, openDatabase } from '#db/database.ts';
-import { fillDemo } from '#db/demo/fillDemo.ts';
 import { migrate } from '#db/migrate.ts';
 import { createApp } from './app.ts';
-import { makeDataDir, readEnvironment } from './environment.ts';
+import { makeDataDir, readEnvironment, removeDatabaseFile } from './environment.ts';
 import { withPages } from './pages.ts';
 
 const isDemo = process.argv.includes('--demo');
@@ -14,9 +13,14 @@ const stopWithinMs = 10_000;
 async function start(): Promise<void> {
   const environment = readEnvironment(process.env, { isDemo });
   makeDataDir(environment.dataDir);
+  // The story is told as of today, so it is told anew at each start.
+  if (isDemo) removeDatabaseFile(environment.databaseUrl);
   const database = await openDatabase(environment.databaseUrl, environment.databaseAuthToken);
   await migrate(database, Date.now());
-  if (isDemo) await fillDemo(database, Date.now());
+  if (isDemo) {
+    const { fillDemo } = await import('#db/demo/fillDemo.ts');
+    await fillDemo(database, Date.now());
+  }
   const built = fileURLToPath(new URL('../web/dist', import.meta.url));
   const app = withPages(createApp({ database, now: Date.now }), relative(process.cwd(), built));
   const server = serve(

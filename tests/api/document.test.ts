@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import { apiRoutes } from '#api/app.ts';
+import { anApi } from '#tests/support/server.ts';
+
+const undocumented = ['/api/openapi.json', '/api/docs', '/api/docs.css', '/api/problems'];
+
+test('every route is in the document, and nothing else is', async () => {
+  const { app } = await anApi();
+  const served = app.routes
+    .filter((route) => route.method !== 'ALL' && !undocumented.includes(route.path))
+    .map((route) => `${route.method} ${route.path.replace(/:(\w+)/g, '{$1}')}`);
+  const told = apiRoutes.map((route) => `${route.method.toUpperCase()} ${route.path}`);
+  expect(new Set(told)).toEqual(new Set(served));
+  expect(told.length).toBeGreaterThan(35);
+});
+
+test('GET /api/openapi.json answers an OpenAPI 3.1 document with a schema per kind of entry', async () => {
+  const { get } = await anApi();
+  const document = await (await get('/api/openapi.json')).json();
+  expect(document.openapi).toBe('3.1.0');
+  const body = document.paths['/api/entries/{id}'].put.requestBody.content['application/json'];
+  const kinds = body.schema.oneOf.map(
+    (schema: { properties: { kind: { const: string } } }) => schema.properties.kind.const,
+  );
+  expect(kinds).toContain('crop');
+  expect(new Set(kinds).size).toBe(22);
+});
+
+test.each(['/api/docs', '/healthz', '/readyz'])(
+  'GET %s answers 200 with a strict policy',
+  async (path) => {
+    const { get } = await anApi();
+    const response = await get(path);
+    expect(response.status).toBe(200);
+    expect(response.headers.get('content-security-policy')).toContain("script-src 'self'");
+    expect(response.headers.get('cache-control')).toBe('no-store');
+  },
+);
+
+test('each calculation example in the document is answered with 200', async () => {
+  const { post } = await anApi();
+  const examples = apiRoutes.filter((route) => route.tag === 'Calculations');
+  expect(examples.length).toBeGreaterThanOrEqual(4);
+  for (const { path, example } of examples)
+    expect((await post(path, example)).status, path).toBe(200);
+});
