@@ -37,10 +37,10 @@ function paletteOf(canvas: HTMLCanvasElement): Palette {
   };
   return {
     ink: colourOf('ink'),
-    paper: colourOf('paper'),
-    rule: colourOf('rule'),
+    paper: colourOf('ground'),
+    rule: colourOf('hair'),
     accent: colourOf('accent'),
-    alarm: colourOf('past'),
+    alarm: colourOf('stop'),
   };
 }
 

@@ -1,0 +1,120 @@
+import type { FermentStanding, Recorded } from '#shared/views.ts';
+import { cuts } from '#shared/words.ts';
+import type { Saved } from '../apiClient.ts';
+import { amount, duration } from '../format.ts';
+import { units } from '../settings.ts';
+import { massUnit } from '../units.ts';
+import { lastCropOf, likelyCut } from './cropDefaults.ts';
+import { Field } from './Field.tsx';
+import { Form } from './Form.tsx';
+import {
+  amountEntry,
+  amountIn,
+  choice,
+  gravityField,
+  note,
+  plainOptions,
+  text,
+  yeastEitherWay,
+} from './fields.ts';
+import { StepperField } from './StepperField.tsx';
+import { useForm } from './useForm.ts';
+import { WordChoice } from './WordChoice.tsx';
+
+const looks = ['creamy', 'thick', 'thin', 'brown flecks', 'slack'];
+const smells = ['fresh', 'fruity', 'sulphury', 'sour', 'solvent', 'foul'];
+const firstAmounts = { L: 20, kg: 10 };
+
+type CropFormProps = {
+  ferment: FermentStanding;
+  crops: readonly Recorded<'crop'>[];
+  onSaved: (saved: Saved) => void;
+};
+
+/** A crop as it leaves the FV: everything likely is filled in already. */
+export function CropForm({ ferment, crops, onSaved }: CropFormProps) {
+  const last = lastCropOf(crops);
+  const fields = fieldsFor(ferment, last);
+  const form = useForm({
+    key: `crop.${ferment.id}`,
+    fields,
+    start: {
+      cut: likelyCut(ferment),
+      amountIn: last.unit,
+      gravitySg:
+        ferment.latestGravitySg === null
+          ? undefined
+          : fields.gravitySg.show(ferment.latestGravitySg),
+      place: last.place,
+    },
+    entry: ({ amount: cropped, amountIn: unit, ...values }) => ({
+      kind: 'crop',
+      fermentId: ferment.id,
+      ...amountEntry(unit, cropped),
+      ...values,
+    }),
+    onSaved: ([saved]) => saved !== undefined && onSaved(saved),
+  });
+  const unit = form.values.amountIn ?? 'L';
+  const before = last.unit === unit ? last.amount : undefined;
+  const from = inShownUnit(before ?? firstAmounts[unit], unit);
+  return (
+    <Form form={form} save="Save the crop">
+      <Field form={form} name="cut" />
+      <Field form={form} name="amountIn" />
+      <StepperField form={form} name="amount" step={from >= 20 ? 5 : 1} from={from} />
+      <Field form={form} name="gravitySg" />
+      <WordChoice form={form} name="look" words={looks} />
+      <WordChoice form={form} name="smell" words={smells} />
+      <details class="more">
+        <summary>Bin, place, own code, note</summary>
+        <div class="pair">
+          <Field form={form} name="container" />
+          <Field form={form} name="place" />
+        </div>
+        <Field form={form} name="code" />
+        <Field form={form} name="note" />
+      </details>
+    </Form>
+  );
+}
+
+function fieldsFor(ferment: FermentStanding, last: ReturnType<typeof lastCropOf>) {
+  return {
+    cut: choice({ label: 'Which cut', options: plainOptions(cuts) }),
+    amountIn: amountIn(),
+    amount: yeastEitherWay({
+      label: 'Amount',
+      hint:
+        last.amount === undefined
+          ? undefined
+          : `The last crop was ${amount(last.amount, last.unit)}.`,
+    }),
+    gravitySg: gravityField({
+      label: 'Gravity at cropping',
+      hint: gravityAge(ferment),
+      optional: true,
+    }),
+    look: text({ label: 'Look', optional: true }),
+    smell: text({ label: 'Smell', optional: true }),
+    container: text({ label: 'Bin', optional: true }),
+    place: text({ label: 'Place', optional: true }),
+    code: text({
+      label: 'Own lot code',
+      hint: 'Left empty, the next free code is given.',
+      capitals: true,
+      optional: true,
+    }),
+    note: note(),
+  };
+}
+
+function gravityAge({ readings }: FermentStanding): string | undefined {
+  const last = readings.filter(({ gravitySg }) => gravitySg !== undefined).at(-1);
+  if (last === undefined) return undefined;
+  const hours = (Date.now() - Date.parse(last.happenedAt)) / 3_600_000;
+  return `Filled in from the reading ${duration(hours)} ago; put in a new one if you took it.`;
+}
+
+const inShownUnit = (value: number, unit: 'L' | 'kg') =>
+  unit === 'L' ? value : Math.round(massUnit[units.value.mass].fromStored(value) * 10) / 10;

@@ -1,0 +1,44 @@
+import type { FermentStanding } from '#shared/views.ts';
+import { duration, generation, gravity } from '../format.ts';
+import { FermentFlag } from './FermentFlag.tsx';
+import '../styles/ferments.css';
+
+/** Ferments as lines of a ledger: the FV leads, as it is painted on the vessel. */
+export function FermentRows({ items }: { items: readonly FermentStanding[] }) {
+  return (
+    <ul class="ferment-rows">
+      {items.map((ferment) => (
+        <FermentRow key={ferment.id} ferment={ferment} />
+      ))}
+    </ul>
+  );
+}
+
+function FermentRow({ ferment }: { ferment: FermentStanding }) {
+  const { record, vessel, state, latestGravitySg, flag } = ferment;
+  return (
+    <li>
+      <a href={`/ferments/${ferment.id}`}>
+        <span class="ferment-vessel">{vessel}</span>
+        <span class="ferment-what">
+          <strong>{record.gyle}</strong> {record.beer}
+          <small>{[state, ...since(ferment)].join(' · ')}</small>
+        </span>
+        <span class="ferment-gravity">
+          {latestGravitySg === null ? '–' : gravity(latestGravitySg)}
+          <small>of {gravity(record.originalGravitySg)}</small>
+        </span>
+        <span class="ferment-flag">
+          <FermentFlag flag={flag} /> <small>{flag.why}</small>
+        </span>
+      </a>
+    </li>
+  );
+}
+
+function since({ hoursSincePitch, generation: pitched }: FermentStanding): string[] {
+  return [
+    ...(hoursSincePitch === null ? [] : [`${duration(hoursSincePitch)} since pitching`]),
+    ...(pitched === null ? [] : [generation(pitched)]),
+  ];
+}

@@ -1,0 +1,103 @@
+import { useState } from 'preact/hooks';
+import type { Recorded } from '#shared/views.ts';
+import { duration, figure, fixed, gravity, moment, temperature } from '../format.ts';
+import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
+import { ReadingForm } from './ReadingForm.tsx';
+import { type Column, RuledTable } from './RuledTable.tsx';
+
+type Reading = Recorded<'reading'>;
+type ReadingTableProps = {
+  readings: readonly Reading[];
+  pitchedAt: string | null;
+  onAmended: () => void;
+};
+
+/** The readings of a ferment, newest first, each open to correction. */
+export function ReadingTable({ readings, pitchedAt, onAmended }: ReadingTableProps) {
+  const [amending, setAmending] = useState<Amending<Reading> | null>(null);
+  const done = () => {
+    setAmending(null);
+    onAmended();
+  };
+  return (
+    <>
+      <RuledTable
+        caption="Readings, newest first"
+        quiet
+        columns={columnsFor(pitchedAt, setAmending)}
+        rows={readings.toSorted((a, b) => b.happenedAt.localeCompare(a.happenedAt))}
+        keyOf={({ id }) => id}
+        empty="No reading yet."
+      />
+      {amending && (
+        <AmendBox
+          key={`${amending.record.id} ${amending.how}`}
+          title={`${amending.how === 'correct' ? 'Correct' : 'Strike out'} the reading of ${moment(amending.record.happenedAt)}`}
+          onLeave={() => setAmending(null)}
+        >
+          {amending.how === 'correct' ? (
+            <ReadingForm
+              fermentId={amending.record.fermentId}
+              record={amending.record}
+              onSaved={done}
+            />
+          ) : (
+            <StrikeOut entryId={amending.record.entryId} onDone={done} />
+          )}
+        </AmendBox>
+      )}
+    </>
+  );
+}
+
+const shown = (value: number | undefined, show: (value: number) => string) =>
+  value === undefined ? '' : show(value);
+
+function columnsFor(
+  pitchedAt: string | null,
+  amend: (amending: Amending<Reading>) => void,
+): Column<Reading>[] {
+  return [
+    {
+      head: 'When',
+      names: true,
+      cell: ({ happenedAt, corrected }) => (
+        <>
+          {moment(happenedAt)}
+          {corrected && <small> corrected</small>}
+        </>
+      ),
+    },
+    {
+      head: 'Since pitching',
+      numeric: true,
+      cell: ({ happenedAt }) => after(pitchedAt, happenedAt),
+    },
+    { head: 'Gravity', numeric: true, cell: ({ gravitySg }) => shown(gravitySg, gravity) },
+    { head: 'Temperature', numeric: true, cell: ({ tempC }) => shown(tempC, temperature) },
+    { head: 'pH', numeric: true, cell: ({ ph }) => shown(ph, (value) => fixed(value, 2)) },
+    {
+      head: 'Million cells/mL',
+      numeric: true,
+      cell: ({ cellsPerMl }) => shown(cellsPerMl, (value) => figure(value / 1e6)),
+    },
+    { head: 'By', cell: ({ by }) => by },
+    { head: 'Note', cell: ({ note }) => note },
+    {
+      head: 'Put right',
+      cell: (record) => (
+        <AmendButtons
+          what={`the reading of ${moment(record.happenedAt)}`}
+          onCorrect={() => amend({ record, how: 'correct' })}
+          onStrike={() => amend({ record, how: 'strike' })}
+        />
+      ),
+    },
+  ];
+}
+
+function after(pitchedAt: string | null, happenedAt: string): string {
+  if (pitchedAt === null) return '';
+  const hours = (Date.parse(happenedAt) - Date.parse(pitchedAt)) / 3_600_000;
+  return hours < 0 ? 'before' : duration(hours);
+}

@@ -1,0 +1,28 @@
+import type { EntryOf } from '#shared/entries/entry.ts';
+import type { FermentStanding, Recorded } from '#shared/views.ts';
+
+type Cut = EntryOf<'crop'>['cut'];
+
+/**
+ * Apparent attenuation [%] from which the head is taken to be the firm second one, fit to pitch; half
+ * of the usual fall to 75 % is where it is commonly taken. Common practice, no source.
+ */
+export const secondHeadFromPercent = 37.5;
+
+/** The cut this ferment is most likely at, by how it is cropped, its gravity and earlier crops. */
+export function likelyCut(ferment: FermentStanding): Cut {
+  if (ferment.strain.crops === 'bottom') return 'cone';
+  const taken = ferment.crops.map(({ cut }) => cut);
+  if (taken.includes('skim 2') || taken.includes('later skim')) return 'later skim';
+  const fallen = ferment.apparentAttenuationPercent ?? 0;
+  return taken.includes('skim 1') || fallen >= secondHeadFromPercent ? 'skim 2' : 'skim 1';
+}
+
+/** How the last crop was measured and how much it was, to start the next from. */
+export function lastCropOf(crops: readonly Recorded<'crop'>[]) {
+  const last = crops[0];
+  if (last === undefined) return { unit: 'L', amount: undefined, place: undefined } as const;
+  return last.amountKg === undefined
+    ? ({ unit: 'L', amount: last.amountL, place: last.place } as const)
+    : ({ unit: 'kg', amount: last.amountKg, place: last.place } as const);
+}

@@ -1,0 +1,172 @@
+import { useRef } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import type { Tally } from '#shared/tally.ts';
+import type { LotStanding, Recorded } from '#shared/views.ts';
+import { fetchLot, fetchLotsInStore, fetchRecords, type LotPage } from '../apiClient.ts';
+import { BenchHistory } from '../components/BenchHistory.tsx';
+import { CountForm } from '../components/CountForm.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { StainForm, useStainForm } from '../components/StainForm.tsx';
+import { Status } from '../components/Status.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { amount, duration, generation } from '../format.ts';
+import '../styles/sheets.css';
+import '../styles/bench.css';
+
+export function Bench() {
+  const { lot } = useLocation().query;
+  return lot === undefined ? <ChooseLot /> : <LotOnBench key={lot} id={lot} />;
+}
+
+function ChooseLot() {
+  const lots = useLoad(fetchLotsInStore);
+  return (
+    <Page title="Bench" lead="Which lot is under the microscope?">
+      <Loaded of={lots}>{(items) => <LotPick items={items} />}</Loaded>
+    </Page>
+  );
+}
+
+function LotPick({ items }: { items: readonly LotStanding[] }) {
+  if (items.length === 0)
+    return (
+      <p class="empty">
+        No yeast is in store. <a href="/crop">Crop an FV</a> or{' '}
+        <a href="/yeast">enter a fresh culture</a> first.
+      </p>
+    );
+  return (
+    <ul class="pick">
+      {items.map((lot) => (
+        <li key={lot.id}>
+          <a href={`/bench?lot=${lot.id}`}>
+            <span class="pick-name">{lot.code}</span>
+            <span>
+              {lot.strain.name}, {generation(lot.generation)}
+              <small>{evidenceOf(lot)}</small>
+            </span>
+            <Status verdict={lot.verdict.verdict} />
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+const ago = (what: string, found: { ageHours: number } | null) =>
+  found === null ? `no ${what} yet` : `${what} ${duration(found.ageHours)} ago`;
+
+const evidenceOf = ({ count, stain, left, unit }: LotStanding) =>
+  [`${amount(left, unit)} left`, ago('count', count), ago('stain', stain)].join(' · ');
+
+async function fetchForBench(id: string, signal: AbortSignal) {
+  const [lot, counts, stains] = await Promise.all([
+    fetchLot(id, signal),
+    fetchRecords('count', { limit: 1 }, signal),
+    fetchRecords('stain', { limit: 1 }, signal),
+  ]);
+  return { lot, lastCount: counts.items[0], lastStain: stains.items[0] };
+}
+
+function LotOnBench({ id }: { id: string }) {
+  const known = useLoad((signal) => fetchForBench(id, signal), [id]);
+  const code = known.data?.lot.code;
+  return (
+    <Page
+      title={code === undefined ? 'Bench' : `Bench: ${code}`}
+      back={{ href: '/bench', label: 'Another lot' }}
+    >
+      <Loaded of={known}>
+        {({ lot, lastCount, lastStain }) => (
+          <BenchSheet
+            lot={lot}
+            lastCount={lastCount}
+            lastStain={lastStain}
+            onChange={known.reload}
+          />
+        )}
+      </Loaded>
+    </Page>
+  );
+}
+
+type BenchSheetProps = {
+  lot: LotPage;
+  lastCount: Recorded<'count'> | undefined;
+  lastStain: Recorded<'stain'> | undefined;
+  onChange: () => void;
+};
+
+function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
+  const isStain = useLocation().query.do === 'stain';
+  const saved = (text: string) => (warnings: readonly string[]) => {
+    announce(text, { warnings, link: { href: `/pitch?lot=${lot.id}`, label: 'Pitch it' } });
+    onChange();
+  };
+  const stainForm = useStainForm({
+    lot,
+    stain: lastStain?.stain,
+    onSaved: saved('The stain is written down.'),
+  });
+  const tallied = useRef(new Map<string, Tally>());
+  const alsoStain = (side: string, tally: Tally) => {
+    tallied.current.set(side, tally);
+    const all = [...tallied.current.values()];
+    const dead = all.reduce((sum, each) => sum + each.dead, 0);
+    if (dead === 0) return;
+    stainForm.set('live', String(all.reduce((sum, each) => sum + each.live, 0)));
+    stainForm.set('dead', String(dead));
+    announce('Live and dead of this tally stand in the stain form too.', {
+      link: { href: `/bench?lot=${lot.id}&do=stain`, label: 'See the stain' },
+    });
+  };
+  return (
+    <>
+      <p class="lead">
+        {`${lot.strain.name}, ${generation(lot.generation)} · ${amount(lot.left, lot.unit)} left `}
+        <Status verdict={lot.verdict.verdict} />
+      </p>
+      <BenchTabs id={lot.id} isStain={isStain} />
+      <div hidden={isStain}>
+        <h2>Count the cells</h2>
+        <CountForm
+          lot={lot}
+          last={lastCount}
+          onTallied={alsoStain}
+          onSaved={(warnings) => {
+            tallied.current.clear();
+            saved('The count is written down.')(warnings);
+          }}
+        />
+      </div>
+      <div hidden={!isStain}>
+        <h2>Stain for live and dead</h2>
+        <StainForm form={stainForm} lot={lot} limitPercent={lot.strain.minViabilityPercent} />
+      </div>
+      <BenchHistory
+        lot={lot}
+        limitPercent={lot.strain.minViabilityPercent}
+        history={lot.history}
+        onAmended={(text) => {
+          announce(text);
+          onChange();
+        }}
+      />
+    </>
+  );
+}
+
+function BenchTabs({ id, isStain }: { id: string; isStain: boolean }) {
+  return (
+    <nav class="sheet-tabs" aria-label="What is done at the bench">
+      <a href={`/bench?lot=${id}`} aria-current={isStain ? undefined : 'true'}>
+        Count
+      </a>
+      <a href={`/bench?lot=${id}&do=stain`} aria-current={isStain ? 'true' : undefined}>
+        Stain
+      </a>
+    </nav>
+  );
+}

@@ -1,0 +1,123 @@
+import { useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import type { FermentStanding } from '#shared/views.ts';
+import type { Saved } from '../apiClient.ts';
+import { fetchCurrentFerments, fetchFerment, fetchRecords } from '../apiClient.ts';
+import { Caution } from '../components/Caution.tsx';
+import { CropForm } from '../components/CropForm.tsx';
+import { Cropped } from '../components/Cropped.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { duration, generation, gravity } from '../format.ts';
+import '../styles/sheets.css';
+import '../styles/crop.css';
+
+export function Crop() {
+  const { ferment } = useLocation().query;
+  return ferment === undefined ? <ChooseFerment /> : <CropFerment key={ferment} id={ferment} />;
+}
+
+function ChooseFerment() {
+  const ferments = useLoad(fetchCurrentFerments);
+  return (
+    <Page title="Crop" lead="Which FV are you cropping?">
+      <Loaded of={ferments}>
+        {(items) => <PitchedFerments items={items.filter(canBeCropped)} />}
+      </Loaded>
+    </Page>
+  );
+}
+
+const canBeCropped = ({ state }: FermentStanding) => state === 'fermenting' || state === 'chilled';
+
+function PitchedFerments({ items }: { items: readonly FermentStanding[] }) {
+  if (items.length === 0)
+    return (
+      <p class="empty">
+        Nothing is fermenting. <a href="/ferments/new">Collect a gyle</a> and{' '}
+        <a href="/pitch">pitch it</a> first.
+      </p>
+    );
+  return (
+    <ul class="pick">
+      {items.map((ferment) => (
+        <li key={ferment.id}>
+          <a href={`/crop?ferment=${ferment.id}`}>
+            <span class="pick-name">{ferment.vessel}</span>
+            <span>
+              <strong>{ferment.record.gyle}</strong> {ferment.record.beer}
+              <small>{standingOf(ferment)}</small>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function standingOf({ hoursSincePitch, latestGravitySg, crops, strain }: FermentStanding): string {
+  const facts = [
+    strain.name,
+    ...(hoursSincePitch === null ? [] : [`${duration(hoursSincePitch)} since pitching`]),
+    ...(latestGravitySg === null ? [] : [`at ${gravity(latestGravitySg)}`]),
+    ...crops.map(({ code, cut }) => `${cut} taken as ${code}`),
+  ];
+  return facts.join(' · ');
+}
+
+async function fetchForCrop(id: string, signal: AbortSignal) {
+  const [ferment, crops] = await Promise.all([
+    fetchFerment(id, signal),
+    fetchRecords('crop', { limit: 1 }, signal),
+  ]);
+  return { ferment, crops: crops.items };
+}
+
+function CropFerment({ id }: { id: string }) {
+  const known = useLoad((signal) => fetchForCrop(id, signal), [id]);
+  const [saved, setSaved] = useState<Saved | null>(null);
+  const again = () => {
+    setSaved(null);
+    known.reload();
+  };
+  return (
+    <Page title={saved === null ? 'Crop' : 'Cropped'} back={{ href: '/crop', label: 'Another FV' }}>
+      <Loaded of={known}>
+        {({ ferment, crops }) =>
+          saved === null ? (
+            <>
+              <FermentInHand ferment={ferment} />
+              <Caution title="Gas above the head">
+                <p>
+                  Carbon dioxide lies over an open FV and cannot be seen. Check the air, do not lean
+                  in, and do not work alone.
+                </p>
+              </Caution>
+              <CropForm ferment={ferment} crops={crops} onSaved={setSaved} />
+            </>
+          ) : (
+            <Cropped saved={saved} ferment={ferment} onAgain={again} />
+          )
+        }
+      </Loaded>
+    </Page>
+  );
+}
+
+function FermentInHand({ ferment }: { ferment: FermentStanding }) {
+  const { vessel, record, state } = ferment;
+  const next = ferment.generation === null ? undefined : ferment.generation + 1;
+  return (
+    <>
+      <p class="lead">
+        {`${vessel} · ${record.gyle} ${record.beer}${next === undefined ? '' : ` · the crop is ${generation(next)}`}`}
+      </p>
+      {!canBeCropped(ferment) && (
+        <p class="warning">
+          {state === 'racked' ? 'This gyle is racked already.' : 'This gyle is not pitched yet.'}
+        </p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,196 @@
+import { useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso/router';
+import { gravityPoints } from '#shared/ferments/fermentStanding.ts';
+import type { FermentStanding } from '#shared/views.ts';
+import { fetchFerment } from '../apiClient.ts';
+import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
+import { ChillRack } from '../components/ChillRack.tsx';
+import { FermentFlag } from '../components/FermentFlag.tsx';
+import { FermentForm } from '../components/FermentForm.tsx';
+import { FermentYeast } from '../components/FermentYeast.tsx';
+import { Figure } from '../components/Figure.tsx';
+import { GravityCurve } from '../components/GravityCurve.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { ReadingForm } from '../components/ReadingForm.tsx';
+import { ReadingTable } from '../components/ReadingTable.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import {
+  duration,
+  fixed,
+  generation,
+  gravity,
+  moment,
+  percent,
+  temperature,
+  volume,
+} from '../format.ts';
+import { setup } from '../settings.ts';
+import '../styles/sheets.css';
+import '../styles/ferments.css';
+
+export function Ferment() {
+  const id = useRoute().params.id ?? '';
+  const ferment = useLoad((signal) => fetchFerment(id, signal), [id]);
+  const { data } = ferment;
+  const saved = (text: string, warnings: readonly string[] = []) => {
+    announce(text, { warnings });
+    ferment.reload();
+  };
+  return (
+    <Page
+      title={data === null ? 'Ferment' : `${data.record.gyle} ${data.record.beer}`}
+      back={{ href: '/ferments', label: 'Ferments' }}
+    >
+      <Loaded of={ferment}>
+        {(standing) => <FermentPage key={standing.id} ferment={standing} saved={saved} />}
+      </Loaded>
+    </Page>
+  );
+}
+
+type Saved = (text: string, warnings?: readonly string[]) => void;
+
+function FermentPage({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
+  const pitchedAt = firstPitch(ferment);
+  const isRunning = ferment.state !== 'racked';
+  return (
+    <>
+      <p class="lead">
+        {`${ferment.vessel} · ${ferment.strain.name}${ferment.generation === null ? '' : `, ${generation(ferment.generation)}`} · ${ferment.state}`}
+      </p>
+      <p class="flag-line">
+        <FermentFlag flag={ferment.flag} /> {ferment.flag.why}
+      </p>
+      {isRunning && <Actions ferment={ferment} />}
+      <Course ferment={ferment} pitchedAt={pitchedAt} />
+      {isRunning && (
+        <section aria-label="Enter a reading">
+          <h2>Enter a reading</h2>
+          <ReadingForm
+            fermentId={ferment.id}
+            onSaved={(warnings) => saved('The reading is written down.', warnings)}
+          />
+        </section>
+      )}
+      <h2>Readings</h2>
+      <ReadingTable
+        readings={ferment.readings}
+        pitchedAt={pitchedAt}
+        onAmended={() => saved('The reading is put right.')}
+      />
+      <FermentYeast ferment={ferment} onAmended={() => saved('The pitch is put right.')} />
+      <h2>Chilling and racking</h2>
+      <ChillRack ferment={ferment} onSaved={saved} />
+      <Gyle ferment={ferment} saved={saved} />
+    </>
+  );
+}
+
+function Actions({ ferment }: { ferment: FermentStanding }) {
+  const isPitched = ferment.pitches.length > 0;
+  return (
+    <p class="actions">
+      <a class={isPitched ? 'button' : 'button quiet'} href={`/crop?ferment=${ferment.id}`}>
+        Crop
+      </a>
+      <a class={isPitched ? 'button quiet' : 'button'} href={`/pitch?ferment=${ferment.id}`}>
+        Pitch
+      </a>
+    </p>
+  );
+}
+
+function firstPitch({ pitches }: FermentStanding): string | null {
+  const times = pitches.map(({ happenedAt }) => happenedAt).toSorted();
+  return times[0] ?? null;
+}
+
+type CourseProps = { ferment: FermentStanding; pitchedAt: string | null };
+
+function Course({ ferment, pitchedAt }: CourseProps) {
+  const { latestGravitySg, apparentAttenuationPercent, hoursSincePitch, halfTimeHours } = ferment;
+  const points = gravityPoints(ferment, pitchedAt === null ? null : Date.parse(pitchedAt));
+  return (
+    <div class="course">
+      <div class="course-figures">
+        {latestGravitySg !== null && (
+          <Figure
+            label="Gravity last read"
+            value={gravity(latestGravitySg)}
+            range={`from ${gravity(ferment.record.originalGravitySg)}`}
+            size="large"
+          />
+        )}
+        {apparentAttenuationPercent !== null && (
+          <Figure
+            label="Apparent attenuation"
+            value={percent(apparentAttenuationPercent)}
+            size="plain"
+          />
+        )}
+        {hoursSincePitch !== null && (
+          <Figure label="Since pitching" value={duration(hoursSincePitch)} size="plain" />
+        )}
+        {halfTimeHours !== null && (
+          <Figure label="Half time" value={`${fixed(halfTimeHours, 1)} h`} size="plain" />
+        )}
+      </div>
+      <GravityCurve points={points} />
+    </div>
+  );
+}
+
+function Gyle({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
+  const [how, setHow] = useState<'correct' | 'strike' | null>(null);
+  const { record } = ferment;
+  const done = (text: string) => {
+    setHow(null);
+    saved(text);
+  };
+  return (
+    <>
+      <h2>As collected</h2>
+      <p>
+        {wortOf(ferment)}{' '}
+        <AmendButtons
+          what="the gyle"
+          onCorrect={() => setHow('correct')}
+          onStrike={() => setHow('strike')}
+        />
+      </p>
+      {record.note !== undefined && <p>{record.note}</p>}
+      {how !== null && setup.value !== null && (
+        <AmendBox
+          key={how}
+          title={how === 'correct' ? 'Correct the gyle' : 'Strike out the gyle'}
+          onLeave={() => setHow(null)}
+        >
+          {how === 'correct' ? (
+            <FermentForm
+              setup={setup.value}
+              record={record}
+              onSaved={() => done('The gyle is put right.')}
+            />
+          ) : (
+            <StrikeOut entryId={record.entryId} onDone={() => done('The gyle is struck out.')} />
+          )}
+        </AmendBox>
+      )}
+    </>
+  );
+}
+
+function wortOf({ record, strain }: FermentStanding): string {
+  const known = (value: number | undefined, say: (value: number) => string) =>
+    value === undefined ? [] : [say(value)];
+  const facts = [
+    `${volume(record.volumeL)} at ${gravity(record.originalGravitySg)} for ${strain.name}`,
+    ...known(record.setTempC, (tempC) => `set to ${temperature(tempC)}`),
+    ...known(record.oxygenMgPerL, (mg) => `oxygen ${mg} mg/L`),
+    ...known(record.zincMgPerL, (mg) => `zinc ${mg} mg/L`),
+    ...known(record.fanMgPerL, (mg) => `free amino nitrogen ${mg} mg/L`),
+  ];
+  return `${moment(record.happenedAt)}, by ${record.by}: ${facts.join(', ')}.`;
+}

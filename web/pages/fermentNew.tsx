@@ -1,0 +1,45 @@
+import { useLocation } from 'preact-iso/router';
+import type { Setup } from '#shared/views.ts';
+import { FermentForm } from '../components/FermentForm.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { refreshSetup } from '../settings.ts';
+import '../styles/sheets.css';
+import '../styles/ferments.css';
+
+export function NewFerment() {
+  const setup = useLoad(refreshSetup);
+  return (
+    <Page
+      title="Collect a gyle"
+      lead="Write down the wort as it was collected. Pitching comes next."
+      back={{ href: '/ferments', label: 'Ferments' }}
+    >
+      <Loaded of={setup}>{(known) => <NewFermentForm setup={known} />}</Loaded>
+    </Page>
+  );
+}
+
+function NewFermentForm({ setup }: { setup: Setup }) {
+  const { route } = useLocation();
+  if (setup.strains.length === 0 || setup.vessels.length === 0)
+    return (
+      <p class="empty">
+        A gyle needs a strain and an FV. <a href="/setup">Add them in Setup</a> first.
+      </p>
+    );
+  return (
+    <FermentForm
+      setup={setup}
+      onSaved={({ recordId, warnings }) => {
+        announce('The gyle is written down.', {
+          warnings,
+          link: { href: `/pitch?ferment=${recordId}`, label: 'Pitch it' },
+        });
+        route(`/ferments/${recordId}`);
+      }}
+    />
+  );
+}

@@ -1,0 +1,72 @@
+import type { LineStanding } from '#shared/views.ts';
+import { fetchLines } from '../apiClient.ts';
+import { LineState } from '../components/LineState.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { day, generation } from '../format.ts';
+import '../styles/sheets.css';
+import '../styles/lines.css';
+
+export function Lines() {
+  const lines = useLoad(fetchLines);
+  return (
+    <Page title="Lines" lead="A line is all that descends from one fresh culture.">
+      <Loaded of={lines}>{(items) => <LinesByState items={items} />}</Loaded>
+    </Page>
+  );
+}
+
+function LinesByState({ items }: { items: readonly LineStanding[] }) {
+  if (items.length === 0)
+    return (
+      <p class="empty">
+        No line yet: it begins when you <a href="/setup#fresh">enter a fresh culture</a>.
+      </p>
+    );
+  const kept = items.filter(({ state }) => state !== 'ended');
+  const ended = items.filter(({ state }) => state === 'ended');
+  return (
+    <>
+      {kept.length > 0 && <LineRows items={kept} />}
+      {ended.length > 0 && (
+        <>
+          <h2>Ended</h2>
+          <LineRows items={ended} />
+        </>
+      )}
+    </>
+  );
+}
+
+function LineRows({ items }: { items: readonly LineStanding[] }) {
+  return (
+    <ul class="line-rows">
+      {items.map((line) => (
+        <li key={line.id}>
+          <a href={`/lines/${line.id}`}>
+            <span class="line-code">{line.code}</span>
+            <span>
+              {line.strain.name}, since {day(line.startedAt)}
+              <small>{extentOf(line)}</small>
+            </span>
+            <LineState state={line.state} />
+          </a>
+          {line.reasons.length > 0 && (
+            <ul class="line-reasons">
+              {line.reasons.map(({ rule, text }) => (
+                <li key={rule}>{text}</li>
+              ))}
+            </ul>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function extentOf({ highestGeneration, lotsInStore, running }: LineStanding): string {
+  const lots = lotsInStore === 1 ? '1 lot in store' : `${lotsInStore} lots in store`;
+  const ferments = running === 1 ? '1 ferment running' : `${running} ferments running`;
+  return `up to ${generation(highestGeneration)} · ${lots} · ${ferments}`;
+}
