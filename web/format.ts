@@ -1,5 +1,5 @@
+import { platoFromSg } from '#shared/science/gravity.ts';
 import type { Ranged } from '#shared/views.ts';
-import { platoOf } from './gravityText.ts';
 import { firstGeneration, units } from './settings.ts';
 import { massUnit, temperatureUnit, volumeUnit } from './units.ts';
 
@@ -126,5 +126,5 @@ export function gravity(gravitySg: number): string {
     ? fixed(gravitySg * 1000, 1)
         .replace(',', '')
         .replace(/\.0$/, '')
-    : `${fixed(platoOf(gravitySg), 1)} °P`;
+    : `${fixed(platoFromSg(gravitySg), 1)} °P`;
 }

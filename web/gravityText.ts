@@ -1,18 +1,19 @@
+import { readGravity } from '#shared/gravityEntry.ts';
 import type { Units } from './settings.ts';
-import type { Reading } from './typed.ts';
+import type { Reading, TypedUnit } from './typed.ts';
 import { readNumber } from './typed.ts';
 
-export const platoOf = (gravitySg: number) => 260.4 - 260.4 / gravitySg;
-const sgOf = (plato: number) => 260.4 / (260.4 - plato);
+const unitOf: Record<Units['gravity'], TypedUnit> = {
+  SG: { words: 'SG, such as 1040', marks: ['SG'] },
+  '°P': { words: 'degrees Plato', marks: ['°P', 'P', 'Plato'] },
+};
 
-/** A gravity as typed: 1040, 1.040 or 40 degrees where SG is used; °P where that is. */
-export function readGravity(typed: string, label: string, unit: Units['gravity']): Reading {
-  const read = readNumber(typed.replace(/^(\d),(\d{3})$/, '$1.$2'), label, {
-    words: unit === 'SG' ? 'SG, such as 1040' : 'degrees Plato',
-    marks: unit === 'SG' ? ['SG', '°'] : ['°P', 'P', 'Plato'],
-  });
+/** A gravity as typed in the brewery's own unit; what does not fit it is questioned. */
+export function gravityTyped(typed: string, label: string, unit: Units['gravity']): Reading {
+  // "1,040" can only be 1.040 here, whichever way the comma is meant.
+  const plain = typed.trim().replace(/^(\d),(\d{3})\b/, '$1.$2');
+  const read = readNumber(plain, label, unitOf[unit]);
   if (!('value' in read)) return read;
-  if (unit === '°P') return { value: sgOf(read.value) };
-  if (read.value >= 900) return { value: read.value / 1000 };
-  return read.value >= 2 ? { value: 1 + read.value / 1000 } : { value: read.value };
+  const gravity = readGravity(read.value, unit === 'SG' ? 'sg' : 'plato');
+  return gravity.kind === 'ok' ? { value: gravity.gravitySg } : { problem: gravity.message };
 }

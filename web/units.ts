@@ -1,3 +1,10 @@
+import {
+  celsiusFromFahrenheit,
+  fahrenheitFromCelsius,
+  KILOGRAMS_PER_POUND,
+  LITRES_PER_UK_BARREL,
+  LITRES_PER_US_BARREL,
+} from '#shared/units.ts';
 import type { Units } from './settings.ts';
 import type { TypedUnit } from './typed.ts';
 
@@ -14,10 +21,6 @@ const scaled = (sign: string, words: string, stored: number, marks: string[]): U
   fromStored: (x) => x / stored,
   toStored: (x) => x * stored,
 });
-
-const LITRES_PER_UK_BARREL = 163.65924;
-const LITRES_PER_US_BARREL = 117.347765;
-const KG_PER_LB = 0.45359237;
 
 export const volumeUnit: Record<Units['volume'], Unit> = {
   L: scaled('L', 'litres', 1, ['litre', 'litres', 'liter', 'liters', 'ltr']),
@@ -38,7 +41,7 @@ export const volumeUnit: Record<Units['volume'], Unit> = {
 
 export const massUnit: Record<Units['mass'], Unit> = {
   kg: scaled('kg', 'kilograms', 1, ['kilo', 'kilos', 'kilogram', 'kilograms']),
-  lb: scaled('lb', 'pounds', KG_PER_LB, ['lbs', 'pound', 'pounds']),
+  lb: scaled('lb', 'pounds', KILOGRAMS_PER_POUND, ['lbs', 'pound', 'pounds']),
 };
 
 export const temperatureUnit: Record<Units['temperature'], Unit> = {
@@ -47,8 +50,8 @@ export const temperatureUnit: Record<Units['temperature'], Unit> = {
     sign: '°F',
     words: 'degrees Fahrenheit',
     marks: ['°F', 'F', 'degF', '°'],
-    fromStored: (celsius) => (celsius * 9) / 5 + 32,
-    toStored: (fahrenheit) => ((fahrenheit - 32) * 5) / 9,
+    fromStored: fahrenheitFromCelsius,
+    toStored: celsiusFromFahrenheit,
   },
 };
 

@@ -1,5 +1,5 @@
 import { gravity } from '../format.ts';
-import { readGravity } from '../gravityText.ts';
+import { gravityTyped } from '../gravityText.ts';
 import { units } from '../settings.ts';
 import type { Reading } from '../typed.ts';
 import { readNumber } from '../typed.ts';
@@ -112,7 +112,7 @@ export function gravityField(ask: Ask): Spec<number> {
       units.value.gravity === 'SG'
         ? { sign: 'SG', words: 'such as 1040' }
         : { sign: '°P', words: 'degrees Plato' },
-    parse: (typed) => given(readGravity(typed, ask.label, units.value.gravity)),
+    parse: (typed) => given(gravityTyped(typed, ask.label, units.value.gravity)),
     show: (value) => gravity(value).replace(' °P', ''),
   };
 }
