@@ -1,5 +1,50 @@
+import { Appearance } from '../components/Appearance.tsx';
+import { Brewery } from '../components/Brewery.tsx';
+import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
+import { PlannedBrews } from '../components/PlannedBrews.tsx';
+import { Strains } from '../components/Strains.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { Vessels } from '../components/Vessels.tsx';
+import { refreshSetup } from '../settings.ts';
 
 export function SetupPage() {
-  return <Page title="SetupPage" />;
+  const load = useLoad(refreshSetup);
+  return (
+    <Page title="Setup" lead="What the brewery is, what it ferments with, and what it plans.">
+      <Loaded of={load}>
+        {(setup) => (
+          <>
+            <Brewery brewery={setup.brewery} onChanged={load.reload} />
+            {setup.brewery !== null && (
+              <>
+                <Strains strains={setup.strains} onChanged={load.reload} />
+                <Vessels vessels={setup.vessels} onChanged={load.reload} />
+                {setup.strains.length > 0 && <FreshCulture />}
+                <PlannedBrews setup={setup} onChanged={load.reload} />
+              </>
+            )}
+          </>
+        )}
+      </Loaded>
+      <h2>This device</h2>
+      <Appearance />
+    </Page>
+  );
+}
+
+function FreshCulture() {
+  return (
+    <section id="fresh">
+      <h2>Fresh culture</h2>
+      <p class="prose">
+        From a slope through propagation, or bought: each one that comes in starts a new line.
+      </p>
+      <p class="actions">
+        <a class="button quiet" href="/yeast/new">
+          Enter a fresh culture
+        </a>
+      </p>
+    </section>
+  );
 }

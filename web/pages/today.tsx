@@ -1,5 +1,55 @@
+import type { FermentStanding, LotStanding, Setup, Today as TodayView } from '#shared/views.ts';
+import { fetchCurrentFerments, fetchLotsInStore, fetchToday } from '../apiClient.ts';
+import { Doors } from '../components/Doors.tsx';
+import { FirstSteps, isBeginning } from '../components/FirstSteps.tsx';
+import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
+import { TodayList } from '../components/TodayList.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { day, localDay } from '../format.ts';
+import { refreshSetup } from '../settings.ts';
+import '../styles/today.css';
+
+type Everything = {
+  today: TodayView;
+  setup: Setup;
+  lots: LotStanding[];
+  ferments: FermentStanding[];
+};
+
+async function fetchEverything(signal: AbortSignal): Promise<Everything> {
+  const [today, setup, lots, ferments] = await Promise.all([
+    fetchToday(signal),
+    refreshSetup(signal),
+    fetchLotsInStore(signal),
+    fetchCurrentFerments(signal),
+  ]);
+  return { today, setup, lots, ferments };
+}
 
 export function Today() {
-  return <Page title="Today" />;
+  const load = useLoad(fetchEverything);
+  return (
+    <Page title="Today" lead={day(localDay(new Date()))}>
+      <Loaded of={load}>
+        {(known) =>
+          isBeginning(known) ? (
+            <>
+              <p class="prose">
+                Barmbook follows yeast from a crop to the next pitch: how much to pitch, whether a lot
+                is fit, and when a line is tired.
+              </p>
+              <FirstSteps {...known} />
+              {known.today.actions.length > 0 && <TodayList actions={known.today.actions} />}
+            </>
+          ) : (
+            <>
+              <Doors />
+              <TodayList actions={known.today.actions} />
+            </>
+          )
+        }
+      </Loaded>
+    </Page>
+  );
 }
