@@ -8,6 +8,9 @@ import { Today } from './pages/today.tsx';
 import { refreshSetup } from './settings.ts';
 
 const Yeast = lazy(() => import('./pages/yeast.tsx').then((page) => page.Yeast));
+const FreshCulture = lazy(() =>
+  import('./pages/freshCulture.tsx').then((page) => page.FreshCulture),
+);
 const Lot = lazy(() => import('./pages/lot.tsx').then((page) => page.Lot));
 const Pitch = lazy(() => import('./pages/pitch.tsx').then((page) => page.Pitch));
 const SetupPage = lazy(() => import('./pages/setup.tsx').then((page) => page.SetupPage));
@@ -27,6 +30,7 @@ function App() {
           <Router>
             <Route path="/" component={Today} />
             <Route path="/yeast" component={Yeast} />
+            <Route path="/yeast/new" component={FreshCulture} />
             <Route path="/yeast/:id" component={Lot} />
             <Route path="/pitch" component={Pitch} />
             <Route path="/crop" component={Crop} />

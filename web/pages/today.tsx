@@ -36,8 +36,8 @@ export function Today() {
           isBeginning(known) ? (
             <>
               <p class="prose">
-                Barmbook follows yeast from a crop to the next pitch: how much to pitch, whether a lot
-                is fit, and when a line is tired.
+                Barmbook follows yeast from a crop to the next pitch: how much to pitch, whether a
+                lot is fit, and when a line is tired.
               </p>
               <FirstSteps {...known} />
               {known.today.actions.length > 0 && <TodayList actions={known.today.actions} />}

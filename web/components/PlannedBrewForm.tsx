@@ -1,0 +1,51 @@
+import type { Recorded, Setup } from '#shared/views.ts';
+import { localDay } from '../format.ts';
+import { Field } from './Field.tsx';
+import { Form } from './Form.tsx';
+import { day, gravityField, note, select, text, volume } from './fields.ts';
+import { startFrom } from './startFrom.ts';
+import { useForm } from './useForm.ts';
+
+const dayMs = 86_400_000;
+const named = (records: readonly { id: string; name: string }[]) =>
+  records.map(({ id, name }) => ({ value: id, label: name }));
+
+type Props = { setup: Setup; brew?: Recorded<'plannedBrew'>; onSaved: () => void };
+
+export function PlannedBrewForm({ setup, brew, onSaved }: Props) {
+  const fields = {
+    onDay: day({ label: 'Brew day' }),
+    beer: text({ label: 'Beer' }),
+    volumeL: volume({ label: 'Volume to collect' }),
+    originalGravitySg: gravityField({ label: 'Original gravity' }),
+    strainId: select({ label: 'Strain', options: named(setup.strains) }),
+    vesselId: select({ label: 'FV', optional: true, options: named(setup.vessels) }),
+    note: note(),
+  };
+  const [onlyStrain, ...others] = setup.strains;
+  const form = useForm({
+    key: brew === undefined ? 'planned' : `planned.${brew.entryId}`,
+    fields,
+    start:
+      brew === undefined
+        ? {
+            onDay: localDay(new Date(Date.now() + dayMs)),
+            strainId: others.length === 0 ? onlyStrain?.id : undefined,
+          }
+        : startFrom(fields, brew),
+    entry: (values) => ({ kind: 'plannedBrew', ...values }),
+    corrects: brew,
+    onSaved,
+  });
+  return (
+    <Form form={form} save={brew ? 'Save the change' : 'Save the brew'} when={false}>
+      <Field form={form} name="onDay" />
+      <Field form={form} name="beer" />
+      <Field form={form} name="volumeL" />
+      <Field form={form} name="originalGravitySg" />
+      <Field form={form} name="strainId" />
+      <Field form={form} name="vesselId" />
+      <Field form={form} name="note" />
+    </Form>
+  );
+}

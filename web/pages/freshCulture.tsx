@@ -1,0 +1,40 @@
+import { useLocation } from 'preact-iso/router';
+import { FreshCultureForm } from '../components/FreshCultureForm.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { refreshSetup } from '../settings.ts';
+
+export function FreshCulture() {
+  const load = useLoad(refreshSetup);
+  const { route } = useLocation();
+  return (
+    <Page
+      title="Fresh culture"
+      lead="Yeast that comes in from outside the line: it starts a line of its own."
+      back={{ href: '/yeast', label: 'Yeast in store' }}
+    >
+      <Loaded of={load}>
+        {(setup) =>
+          setup.strains.length === 0 ? (
+            <p class="empty">
+              A culture needs a strain. <a href="/setup">Add one in Setup</a> first.
+            </p>
+          ) : (
+            <FreshCultureForm
+              setup={setup}
+              onSaved={({ recordId, code, warnings }) => {
+                announce(`${code ?? 'The culture'} is in store.`, {
+                  warnings,
+                  link: { href: `/bench?lot=${recordId}`, label: 'Count and stain it' },
+                });
+                route(`/yeast/${recordId}`);
+              }}
+            />
+          )
+        }
+      </Loaded>
+    </Page>
+  );
+}
