@@ -1,0 +1,68 @@
+import { possibleSg } from './gravity.ts';
+
+/** A gravity read from a ferment. Hours are since the pitch. */
+export type GravityReading = { hours: number; gravitySg: number };
+
+type Indexed = GravityReading & { index: number };
+
+export type ReadingNote = { index: number; message: string };
+
+/** A rise up to this is the reading of a saccharometer, not the beer: common practice, no source. */
+export const RISE_WORTH_A_NOTE_SG = 0.0005;
+
+/**
+ * Readings fit to draw a curve through, with a note on each one that was changed, refused or odd.
+ *
+ * @param readings  hours since the pitch [h] and gravity [SG] in any order
+ * @returns readings by time, one for each time, and notes; `index` is the place in the list given
+ *
+ * Refused: before the pitch, not a number, outside `possibleSg`. Readings at one time are averaged.
+ * A rise of more than half a degree is kept and noted. Never throws. Source: none, own rules.
+ */
+export function orderedReadings(readings: readonly GravityReading[]): {
+  readings: GravityReading[];
+  notes: ReadingNote[];
+} {
+  const notes: ReadingNote[] = [];
+  const sound = readings.flatMap((reading, index): Indexed[] => {
+    const message = refusalOf(reading);
+    if (message === undefined) return [{ ...reading, index }];
+    notes.push({ index, message });
+    return [];
+  });
+  for (const [place, reading] of sound.entries()) {
+    const latest = Math.max(...sound.slice(0, place).map((earlier) => earlier.hours));
+    if (reading.hours < latest)
+      notes.push({ index: reading.index, message: 'out of order, sorted' });
+  }
+  sound.sort((a, b) => a.hours - b.hours);
+  const groups = new Map<number, Indexed[]>();
+  for (const reading of sound) {
+    groups.set(reading.hours, [...(groups.get(reading.hours) ?? []), reading]);
+  }
+  const ordered = [...groups].map(([hours, group]) => {
+    for (const { index } of group.slice(1)) {
+      notes.push({ index, message: 'same time as another, averaged' });
+    }
+    const sum = group.reduce((total, { gravitySg }) => total + gravitySg, 0);
+    return { hours, gravitySg: sum / group.length, index: Math.max(...group.map((r) => r.index)) };
+  });
+  for (const [place, reading] of ordered.entries()) {
+    const before = ordered[place - 1];
+    if (before && reading.gravitySg - before.gravitySg > RISE_WORTH_A_NOTE_SG + 1e-9) {
+      notes.push({ index: reading.index, message: 'higher than the reading before it, kept' });
+    }
+  }
+  notes.sort((a, b) => a.index - b.index);
+  return { readings: ordered.map(({ hours, gravitySg }) => ({ hours, gravitySg })), notes };
+}
+
+function refusalOf({ hours, gravitySg }: GravityReading): string | undefined {
+  if (!Number.isFinite(hours)) return 'no time, left out';
+  if (hours < 0) return 'taken before the pitch, left out';
+  const { low, high } = possibleSg;
+  if (!(gravitySg >= low && gravitySg <= high)) {
+    return `gravity is not between ${low.toFixed(3)} and ${high.toFixed(3)}, left out`;
+  }
+  return undefined;
+}
