@@ -1,25 +1,12 @@
+import { type LossRate, priorLossRate } from './lossRate.ts';
 import { normalQuantile } from './normal.ts';
 import { refuse, requireNotNegative, requirePositive } from './refusal.ts';
 
+export { type LossRate, learnedLossRate, priorLossRate } from './lossRate.ts';
+
 export type StoragePart = { hours: number; tempC: number };
 
-export type LossRate = {
-  /** First-order loss of living cells at 1 °C [1/d]. */
-  perDay: number;
-  /** Standard deviation of its natural logarithm: strains, handling and lots differ [-]. */
-  logSd: number;
-  /** Factor by which 10 °C more speeds the loss [-]. */
-  q10: number;
-};
-
 export const REFERENCE_TEMP_C = 1;
-
-/**
- * Loss before a brewery has pairs of its own: three temperatures, one lager strain, six days. The
- * spread is a judgement: 95 % within a factor of four either way.
- * Source: derived from [McCaigBendiak1985], its drops read as relative and 68 % taken at 25 °C.
- */
-export const priorLossRate: LossRate = { perDay: 0.0121, logSd: Math.log(4) / 1.96, q10: 3.15 };
 
 /** Temperatures of the published losses [°C]. */
 export const storageTempRange = { lowC: 1, highC: 25 } as const;
