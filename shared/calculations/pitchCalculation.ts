@@ -120,7 +120,7 @@ export type PitchReply = Omit<PitchPlan, 'lots' | 'steps' | 'shortage'> & {
     /** Whether the yeast is so weak that pitching more does not make up for it. */
     weak: ReturnType<typeof weakYeastVerdict>;
   })[];
-  shortage: PitchPlan['shortage'] | null;
+  shortage: NonNullable<PitchPlan['shortage']> | null;
   why: PitchPlan['steps'];
   warnings: string[];
 };

@@ -2,8 +2,8 @@ import { expect, test } from 'vitest';
 import { aStrain, at } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
-// What a firm reply holds, read without a schema: the test asserts each value it uses.
-type Reply = { [key: string]: any }; // biome-ignore lint/suspicious/noExplicitAny: see above
+// biome-ignore lint/suspicious/noExplicitAny: replies are read field by field and each is asserted
+type Reply = { [key: string]: any };
 
 test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict, next pitch', async () => {
   const { put, get, post, setHours } = await anApi();

@@ -1,6 +1,6 @@
-import * as words from '#shared/words.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import type { Recorded, StrainView } from '#shared/views.ts';
+import * as words from '#shared/words.ts';
 import { refreshSetup } from '../settings.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
@@ -127,7 +127,11 @@ const strainFields = {
     unit: '%',
     hint: 'Usually above 90 %, aimed at 95 % (supplier guidance).',
   }),
-  staleCountHours: decimal({ label: 'A count or stain is old after', unit: 'h', unitWords: 'hours' }),
+  staleCountHours: decimal({
+    label: 'A count or stain is old after',
+    unit: 'h',
+    unitWords: 'hours',
+  }),
   leadTimeDays: decimal({
     label: 'Fresh culture takes',
     unit: 'days',
