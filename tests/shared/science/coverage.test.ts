@@ -54,7 +54,8 @@ test.each([
   expect(share).toBeLessThan(0.97);
 });
 
-// Seen: 0.955. Averaged over viabilities from 85 to 99 %, since a binomial interval steps up and down between them.
+// Seen: 0.955. Averaged over viabilities from 85 to 99 %, since a binomial interval steps up and
+// down between them.
 test('the interval of a stain of 400 cells covers 93 to 97 %', () => {
   const random = seededRandom(1927);
   const share = coverage(6000, () => {
@@ -107,7 +108,8 @@ test('the amount of one lot and of the second of two cover 93 to 97 %', () => {
   }
 });
 
-// Seen: 0.942. Rates and spreads of lots drawn from what is believed before: the interval is a share of breweries.
+// Seen: 0.942. Rates and spreads of lots drawn from what is believed before: the interval is a share
+// of breweries.
 test('the learned loss rate covers 93 to 97 % of breweries', () => {
   const random = seededRandom(1985);
   const share = coverage(2000, () => {
@@ -130,7 +132,8 @@ test('the learned loss rate covers 93 to 97 % of breweries', () => {
   expect(share).toBeLessThan(0.97);
 });
 
-// Seen: 0.982 at 5 pairs, 0.958 at 10; wide on purpose while pairs are few, so no bias is called early.
+// Seen: 0.982 at 5 pairs, 0.958 at 10; wide on purpose while pairs are few, so no bias is called
+// early.
 test.each([5, 10])('the bias of %i pitches covers at least 93 %', (pairs) => {
   const random = seededRandom(2001);
   const share = coverage(2000, () => {
