@@ -25,6 +25,24 @@ test('the sum of three lots follows a seeded simulation of 40 000', () => {
   expect(Math.abs(chanceBelowValue(found, 9) - below)).toBeLessThan(0.01);
 });
 
+// Mean and variance of a log-normal: m exp(s^2/2) and m^2 exp(s^2) (exp(s^2) - 1).
+test('the sum keeps the mean and the variance of its parts', () => {
+  const moments = ({ median, logSd }: { median: number; logSd: number }) => {
+    const mean = median * Math.exp(logSd ** 2 / 2);
+    return { mean, variance: mean ** 2 * (Math.exp(logSd ** 2) - 1) };
+  };
+  const of = parts.map(moments);
+  const whole = moments(logNormalSum(parts));
+  expect(whole.mean).toBeCloseTo(
+    of.reduce((sum, { mean }) => sum + mean, 0),
+    10,
+  );
+  expect(whole.variance).toBeCloseTo(
+    of.reduce((sum, { variance }) => sum + variance, 0),
+    10,
+  );
+});
+
 test('one part is itself, and empty parts add nothing', () => {
   const one = { median: 5, logSd: 0.3 };
   expect(logNormalSum([one, { median: 0, logSd: 0.9 }])).toEqual(one);
