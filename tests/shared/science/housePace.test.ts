@@ -1,0 +1,84 @@
+import { expect, test } from 'vitest';
+import { HOUSE_PACE_PRIOR, housePace, type PastFerment } from '#shared/science/housePace.ts';
+import { seededRandom } from '../../support/seededRandom.ts';
+
+const target = Object.freeze({ originalGravitySg: 1.04 });
+const past = (overrides: Partial<PastFerment> = {}): PastFerment => ({
+  halfTimeHours: 26,
+  ratePerHour: 0.12,
+  originalGravitySg: 1.04,
+  endGravitySg: 1.01,
+  ...overrides,
+});
+
+test('housePace([], target) is the remembered span: 20 to 36 h at one standard deviation', () => {
+  const { lnHalfTime, lnRate } = housePace([], target);
+  expect(Math.exp(lnHalfTime.centre)).toBeCloseTo(Math.sqrt(20 * 36), 9);
+  expect(lnHalfTime.scale).toBeGreaterThan(Math.log(36 / 20) / 2);
+  expect(Math.exp(lnRate.centre)).toBeCloseTo(Math.sqrt(0.06 * 0.15), 9);
+});
+
+test('housePace(past, target) moves from the remembered to the own figure as ferments come in', () => {
+  const centres = [0, 1, 3, 10, 100].map((count) =>
+    Math.exp(
+      housePace(
+        Array.from({ length: count }, () => past()),
+        target,
+      ).lnHalfTime.centre,
+    ),
+  );
+  for (const [i, centre] of centres.slice(1).entries()) {
+    expect(centre).toBeLessThan(centres[i] ?? NaN);
+    expect(centre).toBeGreaterThan(26);
+  }
+  expect(centres.at(-1)).toBeCloseTo(26, 1);
+});
+
+test('housePace(past, target) narrows with the ferments and never below their own scatter', () => {
+  const random = seededRandom(4);
+  const many = Array.from({ length: 400 }, () =>
+    past({
+      halfTimeHours: 26 * random.logNormal(0.08),
+      ratePerHour: 0.12 * random.logNormal(0.15),
+    }),
+  );
+  const { lnHalfTime, lnRate } = housePace(many, target);
+  expect(lnHalfTime.scale).toBeCloseTo(0.08, 1);
+  expect(lnRate.scale).toBeCloseTo(0.15, 1);
+  expect(housePace(many.slice(0, 3), target).lnHalfTime.scale).toBeGreaterThan(lnHalfTime.scale);
+});
+
+test('housePace(past, target) learns the slope on temperature from ferments that differ in it', () => {
+  const random = seededRandom(5);
+  const many = Array.from({ length: 60 }, () => {
+    const setTempC = 15 + 4 * random.uniform();
+    return past({ setTempC, halfTimeHours: 26 * Math.exp(-0.1 * (setTempC - 17)) });
+  });
+  const cold = Math.exp(housePace(many, { ...target, setTempC: 15.5 }).lnHalfTime.centre);
+  const warm = Math.exp(housePace(many, { ...target, setTempC: 18.5 }).lnHalfTime.centre);
+  expect(cold / warm).toBeCloseTo(Math.exp(0.3), 1);
+});
+
+test('housePace(past, target) finds the correlation between half time and rate, and none in none', () => {
+  const random = seededRandom(6);
+  const many = Array.from({ length: 300 }, () => {
+    const z = random.normal();
+    const rate = 0.12 * Math.exp(0.15 * (-0.6 * z + 0.8 * random.normal()));
+    return past({ halfTimeHours: 26 * Math.exp(0.08 * z), ratePerHour: rate });
+  });
+  expect(housePace(many, target).correlation).toBeCloseTo(-0.6, 1);
+  expect(housePace([], target).correlation).toBe(0);
+});
+
+test('housePace(past, target) counts what is not known as the house mean', () => {
+  const known = [past({ setTempC: 16 }), past({ setTempC: 18 })];
+  const atMean = housePace(known, { ...target, setTempC: 17 });
+  expect(housePace(known, target).lnHalfTime.centre).toBeCloseTo(atMean.lnHalfTime.centre, 12);
+});
+
+test('housePace(past, target) refuses a ferment that did not fall', () => {
+  expect(() => housePace([past({ halfTimeHours: 0 })], target)).toThrow(/halfTimeHours/);
+  expect(() => housePace([past({ ratePerHour: NaN })], target)).toThrow(/ratePerHour/);
+  expect(() => housePace([past({ endGravitySg: 1.05 })], target)).toThrow(/attenuation/);
+  expect(HOUSE_PACE_PRIOR.lnHalfTime.coefficients).toHaveLength(4);
+});
