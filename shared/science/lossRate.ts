@@ -125,9 +125,11 @@ function posterior(losses: readonly Loss[], prior: LossRate) {
 function surpriseAt(lnRate: number, lotSpread: number, losses: readonly Loss[], prior: LossRate) {
   const start =
     ((lnRate - Math.log(prior.perDay)) / prior.logSd) ** 2 + (lotSpread / LOT_SPREAD_SCALE) ** 2;
+  const expectedPerDay = Math.exp(lnRate + lotSpread ** 2 / 2);
+  const relativeVariance = Math.expm1(lotSpread ** 2);
   return losses.reduce((sum, { days, loss, variance }) => {
-    const expected = Math.exp(lnRate + lotSpread ** 2 / 2) * days;
-    const spread = variance + expected ** 2 * Math.expm1(lotSpread ** 2);
+    const expected = expectedPerDay * days;
+    const spread = variance + expected ** 2 * relativeVariance;
     return sum + (loss - expected) ** 2 / spread + Math.log(spread);
   }, start);
 }
