@@ -1,6 +1,6 @@
 import type { PlotPlugin } from '../components/Chart.tsx';
 
-/** Writes the name of the last line of a chart above its left end, in its own colour. */
+/** Writes the name of the last line of a chart at its left end, in its own colour. */
 export const limitLabel: PlotPlugin = {
   id: 'limitLabel',
   afterDatasetsDraw(chart) {
@@ -9,11 +9,11 @@ export const limitLabel: PlotPlugin = {
     if (dataset?.label === undefined || y === undefined || Number.isNaN(y)) return;
     const { ctx, chartArea } = chart;
     ctx.save();
-    ctx.font = '13px system-ui, sans-serif';
+    ctx.font = '14px system-ui, sans-serif';
     ctx.fillStyle = String(dataset.borderColor);
-    ctx.textAlign = 'right';
+    ctx.textAlign = 'left';
     ctx.textBaseline = y - chartArea.top < 20 ? 'top' : 'bottom';
-    ctx.fillText(dataset.label, chartArea.right - 4, ctx.textBaseline === 'top' ? y + 4 : y - 4);
+    ctx.fillText(dataset.label, chartArea.left + 6, ctx.textBaseline === 'top' ? y + 4 : y - 4);
     ctx.restore();
   },
 };

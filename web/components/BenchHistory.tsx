@@ -73,9 +73,13 @@ function standing(history: readonly JournalRow[]): Done[] {
 
 function columnsFor(amend: (done: Done, how: Amended['how']) => void): Column<Done>[] {
   return [
-    { head: 'When', names: true, cell: ({ happenedAt }) => moment(happenedAt) },
+    {
+      head: 'When',
+      names: true,
+      cell: ({ happenedAt }) => <span class="together">{moment(happenedAt)}</span>,
+    },
     { head: 'What', cell: ({ body }) => (body.kind === 'count' ? 'Count' : body.stain) },
-    { head: 'Found', cell: ({ body }) => foundIn(body) },
+    { head: 'Found', cell: ({ body }) => <span class="roomy">{foundIn(body)}</span> },
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',

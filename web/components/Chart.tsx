@@ -13,6 +13,8 @@ import {
 import { useEffect, useRef } from 'preact/hooks';
 import { appearance } from '../settings.ts';
 
+Drawing.defaults.font.size = 14;
+Drawing.defaults.font.family = 'system-ui, sans-serif';
 Drawing.register(LinearScale, LineElement, PointElement, ScatterController, Tooltip);
 
 export type Palette = { ink: string; paper: string; rule: string; accent: string; alarm: string };

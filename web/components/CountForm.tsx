@@ -6,11 +6,11 @@ import type { Recorded } from '#shared/views.ts';
 import { setup } from '../settings.ts';
 import { CountingRules } from './CountingRules.tsx';
 import { CountResult } from './CountResult.tsx';
+import { countFields } from './countFields.ts';
 import { countFigures } from './countFigures.ts';
 import {
   cellCountOf,
   countEntry,
-  countFields,
   fillingsOf,
   type Side,
   sides,
@@ -85,7 +85,7 @@ export function CountForm({ lot, last, corrects, onTallied, onSaved }: CountForm
           figuresOf={(now) =>
             countFigures(
               now,
-              cellCountOf({ ...form.values, [tallying.squares]: squaresOf(now) }, brewery),
+              cellCountOf({ ...form.values, [tallying.squares]: finishedSquares(now) }, brewery),
               basis,
             )
           }
@@ -102,7 +102,11 @@ export function CountForm({ lot, last, corrects, onTallied, onSaved }: CountForm
   );
 }
 
-const squaresOf = ({ squares }: Tally) => (squares.length === 0 ? undefined : squares);
+/** Squares counted to their end; half a square would pull the figure down. */
+function finishedSquares({ squares, square }: Tally): number[] | undefined {
+  const finished = squares.slice(0, square - 1);
+  return finished.length === 0 ? undefined : finished;
+}
 
 function fieldOfFilling(path: string, used: readonly Side[]): string | undefined {
   if (path === 'fillings') return 'squares1A';

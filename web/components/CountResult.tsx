@@ -26,10 +26,10 @@ export function CountResult({ count, basis }: CountResultProps) {
         range={`${figure(result.low / 1e6)} to ${figure(result.high / 1e6)}`}
         size="huge"
       >
-        <p>{`${result.cellsCounted} cells in ${result.squaresCounted} squares`}</p>
+        <p>{`${result.cellsCounted} cells in ${result.squaresCounted} ${result.squaresCounted === 1 ? 'square' : 'squares'}`}</p>
       </Figure>
       <CountWarnings result={result} count={count} />
-      <MoreCells count={count} />
+      {!result.dispersion?.clumped && <MoreCells count={count} />}
       <Why title="How this came about">
         <Workings result={result} count={count} basis={basis} />
       </Why>

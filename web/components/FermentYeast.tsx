@@ -34,10 +34,18 @@ export function FermentYeast({ ferment, onAmended }: FermentYeastProps) {
 }
 
 const cropColumns: Column<Crop>[] = [
-  { head: 'Lot', names: true, cell: ({ lotId, code }) => <a href={`/yeast/${lotId}`}>{code}</a> },
+  { head: 'Lot', names: true, cell: ({ lotId, code }) => <LotLink id={lotId} code={code} /> },
   { head: 'Cut', cell: ({ cut }) => cut },
   { head: 'When', cell: ({ at }) => moment(at) },
 ];
+
+function LotLink({ id, code }: { id: string; code: string }) {
+  return (
+    <a class="together" href={`/yeast/${id}`}>
+      {code}
+    </a>
+  );
+}
 
 function PitchTable({ pitches, onAmended }: { pitches: readonly Pitch[]; onAmended: () => void }) {
   const [amending, setAmending] = useState<Amending<Pitch> | null>(null);
@@ -77,7 +85,7 @@ function pitchColumns(amend: (amending: Amending<Pitch>) => void): Column<Pitch>
     {
       head: 'Lot',
       names: true,
-      cell: ({ lotId, lotCode }) => <a href={`/yeast/${lotId}`}>{lotCode}</a>,
+      cell: ({ lotId, lotCode }) => <LotLink id={lotId} code={lotCode} />,
     },
     { head: 'Generation', cell: (pitch) => generation(pitch.generation) },
     { head: 'Amount', numeric: true, cell: enteredAmount },
@@ -87,7 +95,7 @@ function pitchColumns(amend: (amending: Amending<Pitch>) => void): Column<Pitch>
       cell: ({ expectedViableCells }) =>
         expectedViableCells === undefined ? '' : cells(expectedViableCells),
     },
-    { head: 'When', cell: ({ happenedAt }) => moment(happenedAt) },
+    { head: 'When', cell: ({ happenedAt }) => <span class="together">{moment(happenedAt)}</span> },
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',

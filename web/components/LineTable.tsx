@@ -34,7 +34,7 @@ const columns: Column<LinePoint>[] = [
     names: true,
     cell: ({ fermentId, gyle }) => <a href={`/ferments/${fermentId}`}>{gyle}</a>,
   },
-  { head: 'Beer', cell: ({ beer }) => beer },
-  { head: 'Pitched', cell: ({ pitchedAt }) => day(pitchedAt) },
+  { head: 'Beer', cell: ({ beer }) => <span class="together">{beer}</span> },
+  { head: 'Pitched', cell: ({ pitchedAt }) => <span class="together">{day(pitchedAt)}</span> },
   ...lineMeasures.map(measureColumn),
 ];

@@ -24,7 +24,7 @@ export function ReadingTable({ readings, pitchedAt, onAmended }: ReadingTablePro
       <RuledTable
         caption="Readings, newest first"
         quiet
-        columns={columnsFor(pitchedAt, setAmending)}
+        columns={columnsFor(readings, pitchedAt, setAmending)}
         rows={readings.toSorted((a, b) => b.happenedAt.localeCompare(a.happenedAt))}
         keyOf={({ id }) => id}
         empty="No reading yet."
@@ -54,6 +54,7 @@ const shown = (value: number | undefined, show: (value: number) => string) =>
   value === undefined ? '' : show(value);
 
 function columnsFor(
+  readings: readonly Reading[],
   pitchedAt: string | null,
   amend: (amending: Amending<Reading>) => void,
 ): Column<Reading>[] {
@@ -62,10 +63,10 @@ function columnsFor(
       head: 'When',
       names: true,
       cell: ({ happenedAt, corrected }) => (
-        <>
+        <span class="together">
           {moment(happenedAt)}
           {corrected && <small> corrected</small>}
-        </>
+        </span>
       ),
     },
     {
@@ -75,14 +76,8 @@ function columnsFor(
     },
     { head: 'Gravity', numeric: true, cell: ({ gravitySg }) => shown(gravitySg, gravity) },
     { head: 'Temperature', numeric: true, cell: ({ tempC }) => shown(tempC, temperature) },
-    { head: 'pH', numeric: true, cell: ({ ph }) => shown(ph, (value) => fixed(value, 2)) },
-    {
-      head: 'Million cells/mL',
-      numeric: true,
-      cell: ({ cellsPerMl }) => shown(cellsPerMl, (value) => figure(value / 1e6)),
-    },
+    ...seldomColumns.filter(({ of }) => readings.some((reading) => reading[of] !== undefined)),
     { head: 'By', cell: ({ by }) => by },
-    { head: 'Note', cell: ({ note }) => note },
     {
       head: 'Put right',
       cell: (record) => (
@@ -95,6 +90,23 @@ function columnsFor(
     },
   ];
 }
+
+/** Shown only where a reading has them, so that the table stays narrow enough for a phone. */
+const seldomColumns: (Column<Reading> & { of: 'ph' | 'cellsPerMl' | 'note' })[] = [
+  {
+    of: 'ph',
+    head: 'pH',
+    numeric: true,
+    cell: ({ ph }) => shown(ph, (value) => fixed(value, 2)),
+  },
+  {
+    of: 'cellsPerMl',
+    head: 'Million cells/mL',
+    numeric: true,
+    cell: ({ cellsPerMl }) => shown(cellsPerMl, (value) => figure(value / 1e6)),
+  },
+  { of: 'note', head: 'Note', cell: ({ note }) => note },
+];
 
 function after(pitchedAt: string | null, happenedAt: string): string {
   if (pitchedAt === null) return '';

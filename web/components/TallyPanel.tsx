@@ -9,6 +9,7 @@ import {
   tallyOf,
 } from '#shared/tally.ts';
 import '../styles/tally.css';
+import { budWords } from './countValues.ts';
 import { TallyRegisters } from './TallyRegisters.tsx';
 import { TallySettings } from './TallySettings.tsx';
 import { keepSequence, keptSequence, tallyKeys, tallyMuted, tallyTarget } from './tallyMemory.ts';
@@ -95,6 +96,7 @@ export function TallyPanel(props: TallyPanelProps) {
         {spoken}
       </p>
       <TallySquares tally={tally} />
+      <p class="tally-rule">{budWords[budRule]}</p>
       <div class="tally-foot">
         <button
           type="button"
@@ -179,7 +181,7 @@ function useKeysOn(
 function useSpoken(tally: Tally): string {
   const [spoken, setSpoken] = useState('');
   useEffect(() => {
-    const words = `Square ${tally.square}: ${tally.inSquare} cells. In all ${tally.live} live, ${tally.dead} dead, ${tally.buds} buds.`;
+    const words = `Square ${tally.square}, cells in it: ${tally.inSquare}. Live in all: ${tally.live}, dead: ${tally.dead}, buds: ${tally.buds}.`;
     const timer = setTimeout(() => setSpoken(words), quietMs);
     return () => clearTimeout(timer);
   }, [tally]);

@@ -15,11 +15,12 @@ export function countFigures(
 }
 
 function concentrationFigure(count: CellCount | undefined, basis: 'mL' | 'g'): TallyFigure[] {
-  if (count === undefined) return [];
+  const label = `Million per ${basis}, by finished squares`;
+  if (count === undefined) return [{ label, value: '–', range: '' }];
   const { cellsPerMl, low, high } = cellConcentration(count);
   return [
     {
-      label: `Million per ${basis}`,
+      label,
       value: figure(cellsPerMl / 1e6),
       range: `${figure(low / 1e6)} to ${figure(high / 1e6)}`,
     },

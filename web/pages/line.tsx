@@ -60,7 +60,7 @@ function LineReasons({ reasons }: Pick<LineStanding, 'reasons'>) {
       {reasons.map((reason) => (
         <li key={reason.rule}>
           <p>
-            <Status verdict={reason.verdict} /> {reason.text}.
+            <Status verdict={reason.verdict} /> {reason.text.replace(/\.?$/, '.')}
           </p>
           <Why title={`${reason.figure}; limit ${reason.limit}`}>
             <p>{`From ${reason.source} (${reason.evidence}).`}</p>
