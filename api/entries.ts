@@ -42,6 +42,7 @@ const receipt = jsonSchema(
     recordId: z.string(),
     seq: z.int(),
     kind: z.string(),
+    warnings: z.array(z.string()),
     code: z.optional(z.string()),
   }),
 );

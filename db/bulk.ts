@@ -49,6 +49,7 @@ function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs
       receivedMs,
       requestSha256: sha256(body),
       body,
+      warnings: [],
       prevHash,
     };
     prevHash = journalHash(row);

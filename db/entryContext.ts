@@ -55,15 +55,22 @@ async function lotFacts(query: Query, ids: string[]): Promise<Map<string, LotFac
       strainId: lot.strainId,
       happenedMs: lot.happenedMs,
       amountL: lot.amountL,
+      leftL: lot.leftL,
+      leftKg: lot.leftKg,
       heldBecause,
       isUsed,
     })
     .from(lot)
     .where(inArray(lot.id, ids));
   return new Map(
-    rows.map(({ id, amountL, ...row }) => [
+    rows.map(({ id, amountL, leftL, leftKg, ...row }) => [
       id,
-      { ...row, unit: amountL === null ? 'kg' : 'L', isUsed: row.isUsed === 1 },
+      {
+        ...row,
+        unit: amountL === null ? 'kg' : 'L',
+        left: leftL ?? leftKg ?? 0,
+        isUsed: row.isUsed === 1,
+      },
     ]),
   );
 }
@@ -73,6 +80,7 @@ async function fermentFacts(query: Query, id: string): Promise<FermentFacts | un
     .select({
       gyle: ferment.gyle,
       strainId: ferment.strainId,
+      originalGravitySg: ferment.originalGravitySg,
       happenedMs: ferment.happenedMs,
       pitchedMs: ferment.pitchedMs,
       rackedMs: ferment.rackedMs,

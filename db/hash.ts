@@ -28,6 +28,7 @@ export function journalHash(row: Omit<JournalRow, 'hash'>): string {
       row.receivedMs,
       row.requestSha256,
       row.body,
+      row.warnings,
     ]),
   );
 }

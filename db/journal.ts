@@ -7,7 +7,7 @@ import {
   type RecordEntry,
   type VoidEntry,
 } from '#shared/entries/entry.ts';
-import { refusals } from '#shared/entryRules.ts';
+import { refusals, warningsOf } from '#shared/entryRules.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
 import type { Database, Query } from './database.ts';
@@ -21,6 +21,8 @@ export type Recorded = {
   recordId: string;
   seq: number;
   kind: Entry['kind'];
+  /** What to look at again, though it was recorded. */
+  warnings: readonly string[];
   /** The readable code, for an entry that makes a lot. */
   code?: string;
 };
@@ -59,6 +61,7 @@ export async function record(
       id,
       recordId,
       requestSha256,
+      warnings: settled?.warnings ?? [],
       ...source,
     });
     await guarded(() =>
@@ -132,18 +135,19 @@ async function settle(
   query: Query,
   entry: RecordEntry,
   known: { receivedMs: number; recordId: string; before: RecordEntry | undefined },
-): Promise<{ entry: RecordEntry; strainId: string | null }> {
+): Promise<{ entry: RecordEntry; strainId: string | null; warnings: string[] }> {
   const context = await entryContext(query, entry, known);
   const errors = refusals(entry, context);
   if (errors.length > 0)
     throw new DomainError('invalid', errors[0]?.message ?? 'This cannot be recorded.', errors);
+  const warnings = warningsOf(entry, context);
   if (entry.kind !== 'freshCulture' && entry.kind !== 'crop' && entry.kind !== 'blend')
-    return { entry, strainId: null };
+    return { entry, strainId: null, warnings };
   const strainId = await strainOf(query, entry);
   const earlierCode =
     known.before !== undefined && 'code' in known.before ? known.before.code : undefined;
   const code = entry.code ?? earlierCode ?? (await freeCode(query, entry, { ...known, strainId }));
-  return { entry: { ...entry, code }, strainId };
+  return { entry: { ...entry, code }, strainId, warnings };
 }
 
 type LotEntry = Extract<RecordEntry, { kind: 'freshCulture' | 'crop' | 'blend' }>;
@@ -190,7 +194,12 @@ async function gyleOf(query: Query, fermentId: string): Promise<string> {
   return row?.gyle ?? '';
 }
 
-type Sealing = { id: string; recordId: string; requestSha256: string } & Source;
+type Sealing = {
+  id: string;
+  recordId: string;
+  requestSha256: string;
+  warnings: readonly string[];
+} & Source;
 
 async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<JournalRow> {
   const [head] = await query.select().from(journal).orderBy(desc(journal.seq)).limit(1);
@@ -210,6 +219,7 @@ async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<Jou
     receivedMs: sealing.receivedMs,
     requestSha256: sealing.requestSha256,
     body: canonicalJson(entry),
+    warnings: sealing.warnings,
     prevHash: head?.hash ?? genesisHash,
   };
   return { ...row, hash: journalHash(row) };
@@ -218,8 +228,8 @@ async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<Jou
 export function journalInsertion(row: JournalRow) {
   return {
     sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,
-            happened_at, happened_ms, received_ms, request_sha256, body, prev_hash, hash)
-          VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+            happened_at, happened_ms, received_ms, request_sha256, body, warnings, prev_hash, hash)
+          VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     args: [
       row.seq,
       row.id,
@@ -235,6 +245,7 @@ export function journalInsertion(row: JournalRow) {
       row.receivedMs,
       row.requestSha256,
       row.body,
+      JSON.stringify(row.warnings),
       row.prevHash,
       row.hash,
     ],
@@ -248,6 +259,7 @@ function answer(row: JournalRow): Recorded {
     recordId: row.recordId,
     seq: row.seq,
     kind: kept.kind,
+    warnings: row.warnings,
     ...('code' in kept && kept.kind !== 'strain' && kept.code !== undefined
       ? { code: kept.code }
       : {}),

@@ -7,6 +7,7 @@ export type LotFacts = {
   strainId: string;
   happenedMs: number;
   unit: 'L' | 'kg';
+  left: number;
   heldBecause: string | null;
   isUsed: boolean;
 };
@@ -15,6 +16,7 @@ export type FermentFacts = {
   gyle: string;
   strainId: string;
   happenedMs: number;
+  originalGravitySg: number;
   pitchedMs: number | null;
   rackedMs: number | null;
   hasCrops: boolean;
@@ -44,6 +46,26 @@ export function refusals(entry: RecordEntry, context: EntryContext): FieldError[
   const missing = missingRecords(entry, context);
   if (missing.length > 0) return missing;
   return [...momentRefusals(entry, context), ...kindRefusals(entry, context)];
+}
+
+/** What to look at again though the entry stands: it was done, so it is recorded. */
+export function warningsOf(
+  entry: RecordEntry,
+  { lots, ferment, isCorrection }: EntryContext,
+): string[] {
+  if (isCorrection) return [];
+  if (entry.kind === 'pitch' || entry.kind === 'discard') {
+    const lot = lots.get(entry.lotId);
+    const taken = entry.amountL ?? entry.amountKg ?? 0;
+    return lot !== undefined && taken > lot.left
+      ? [`By the record only ${lot.left} ${lot.unit} of ${lot.code} were left: check the amounts.`]
+      : [];
+  }
+  if (entry.kind === 'reading' && entry.gravitySg !== undefined && ferment !== undefined)
+    return entry.gravitySg > ferment.originalGravitySg
+      ? ['This gravity is above the original gravity: check it.']
+      : [];
+  return [];
 }
 
 function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[] {

@@ -13,6 +13,7 @@ CREATE TABLE journal (
   received_ms INTEGER NOT NULL,
   request_sha256 TEXT NOT NULL CHECK (length(request_sha256) = 64),
   body TEXT NOT NULL CHECK (json_valid(body)),
+  warnings TEXT NOT NULL CHECK (json_valid(warnings)),
   prev_hash TEXT NOT NULL UNIQUE CHECK (length(prev_hash) = 64),
   hash TEXT NOT NULL UNIQUE CHECK (length(hash) = 64),
   CHECK ((supersedes IS NULL) = (reason IS NULL))

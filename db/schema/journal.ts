@@ -15,6 +15,7 @@ export const journal = sqliteTable('journal', {
   receivedMs: integer().notNull(),
   requestSha256: text('request_sha256').notNull(),
   body: text().notNull(),
+  warnings: text({ mode: 'json' }).$type<readonly string[]>().notNull(),
   prevHash: text().notNull(),
   hash: text().notNull(),
 });

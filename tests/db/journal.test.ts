@@ -270,3 +270,24 @@ test('thirty-two entries at once are all kept, in one chain', async () => {
   const { rows } = await log.database.execute('SELECT count(*) AS vessels FROM vessel');
   expect(rows[0]?.['vessels']).toBe(32);
 });
+
+test('more pitched than was left is recorded, with a warning that a replay repeats', async () => {
+  const { database, crop, fv2, strain, write } = await aSmallStory();
+  const second = await write(
+    aFerment({ gyle: '413', vesselId: fv2.id, strainId: strain.id, happenedAt: at(50) }),
+  );
+  const id = nextId();
+  const pitch = {
+    kind: 'pitch' as const,
+    happenedAt: at(51),
+    by: 'Tom',
+    fermentId: second.id,
+    lotId: crop.id,
+    amountKg: 12,
+  };
+  const first = await record(database, id, pitch, source);
+  expect(first.recorded.warnings).toEqual([
+    'By the record only 10 kg of TN-412A were left: check the amounts.',
+  ]);
+  expect((await record(database, id, pitch, source)).recorded).toEqual(first.recorded);
+});

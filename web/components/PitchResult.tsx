@@ -88,7 +88,7 @@ function Evidence({ lot }: { lot: LotUse['lot'] }) {
       </p>
       {lot.verdict.verdict !== 'fit' && (
         <Why title={`Why ${lot.code} is ${lot.verdict.verdict}`}>
-          <ReasonList verdict={lot.verdict} />
+          <ReasonList lot={lot} />
         </Why>
       )}
     </>
