@@ -18,6 +18,10 @@ export function figure(value: number, significant = 3): string {
   });
 }
 
+/** As it was typed: whole numbers whole, others with the decimals they have. */
+export const wholeOrDecimal = (value: number) =>
+  value.toLocaleString(locale, { maximumFractionDigits: 4 });
+
 export const fixed = (value: number, decimals: number) =>
   value.toLocaleString(locale, {
     minimumFractionDigits: decimals,
@@ -70,16 +74,19 @@ export const millionPerMl = (cellsPerMl: number) => `${figure(cellsPerMl / 1e6)}
 export const cellsPer = (value: number, basis: 'mL' | 'g') =>
   `${figure(value / 1e6, 3)} million/${basis}`;
 
+export const cellsRange = ({ low, high }: { low: number; high: number }, basis: 'mL' | 'g') =>
+  `${figure(low / 1e6)} to ${cellsPer(high, basis)}`;
+
 const superscripts = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
 
-/** A number of cells, as 1.23 × 10¹³. */
-export function cells(value: number): string {
-  if (value === 0) return '0 cells';
-  const power = Math.floor(Math.log10(Math.abs(value)));
+export const cells = (value: number) => `${scientific(value)} cells`;
+
+/** As 1.23 × 10¹³ from ten thousand up. */
+export function scientific(value: number): string {
+  const power = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value)));
+  if (power < 4) return figure(value);
   const raised = [...String(power)].map((digit) => superscripts[Number(digit)] ?? '').join('');
-  return power < 4
-    ? `${figure(value)} cells`
-    : `${fixed(value / 10 ** power, 2)} × 10${raised} cells`;
+  return `${fixed(value / 10 ** power, 2)} × 10${raised}`;
 }
 
 export const rate = (millionPerMlPerPlato: number) =>

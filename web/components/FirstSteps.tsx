@@ -19,7 +19,7 @@ export function FirstSteps(known: Known) {
       <ol class="steps">
         {steps.map((step, at) => (
           <li key={step.title} class={at === next ? 'step step-next' : 'step'}>
-            <div>
+            <div class="step-what">
               <h3>
                 {at + 1}. {step.title}
               </h3>

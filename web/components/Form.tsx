@@ -7,8 +7,8 @@ import { WhoField } from './WhoField.tsx';
 type Props = {
   // biome-ignore lint/suspicious/noExplicitAny: the frame of a form does not look at its values
   form: FormState<any>;
-  /** What the button says: "Save temperature". */
-  save: string;
+  /** What the button says: "Save temperature"; undefined while there is nothing to record yet. */
+  save: string | undefined;
   /** Left out where the moment is of no interest, as when a strain is set up. */
   when?: boolean;
   danger?: boolean;
@@ -31,10 +31,10 @@ export function Form({ form, save, when = true, danger = false, beforeSave, chil
       )}
       {children}
       {form.correcting && <Field form={form} name="reason" />}
-      {when && <WhenField form={form} />}
-      <WhoField form={form} />
+      {when && save !== undefined && <WhenField form={form} />}
+      {save !== undefined && <WhoField form={form} />}
       {beforeSave}
-      <SaveButton saving={form.saving} label={save} danger={danger} />
+      {save !== undefined && <SaveButton saving={form.saving} label={save} danger={danger} />}
     </form>
   );
 }

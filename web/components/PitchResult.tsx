@@ -1,96 +1,127 @@
-import { amount, amountRange, cells, figure, percent, rate } from '../format.ts';
+import type { PitchPlan } from '#shared/science/pitch.ts';
+import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
+import { amount, amountRange, fixed, percent, rate } from '../format.ts';
 import { Figure } from './Figure.tsx';
-import { assumedViabilityPercent, type LotUse, lotDensity, type PitchSum } from './pitchSum.ts';
-import { ReasonList } from './ReasonList.tsx';
-import { Status } from './Status.tsx';
-import { Why } from './Why.tsx';
+import { PitchEvidence, PitchSteps } from './PitchWhy.tsx';
+import type { KnownLot } from './pitchLot.ts';
+import type { PitchSum } from './pitchSum.ts';
+import { Tag } from './Status.tsx';
 
-/** What the sum says: the amount, how sure it is, what is left, and every step of it. */
-export function PitchResult({ sum, uses }: { sum: PitchSum; uses: readonly LotUse[] }) {
-  if (!('reply' in sum))
-    return (
-      <section class="result" aria-label="The amount">
-        <p class="empty">{sum.lacking}</p>
-      </section>
-    );
-  const { reply } = sum;
+type WorkedOut = Extract<PitchSum, { kind: 'worked out' }>;
+type Part = PitchPlan['lots'][number];
+
+/** What the sum says: how much of which lot, how sure that is, and every step of it. */
+export function PitchResult({ sum }: { sum: PitchSum }) {
   return (
-    <section class="result" aria-label="The amount">
-      {reply.lots.map((part, index) => (
-        <Figure
-          key={part.id}
-          label={`Pitch of ${part.id}`}
-          value={amount(part.amount, part.unit)}
-          range={part.low === part.high ? undefined : amountRange(part.low, part.high, part.unit)}
-          size={index === 0 ? 'huge' : 'large'}
-        >
-          {part.leftAfter !== null && <p>{amount(part.leftAfter, part.unit)} left after.</p>}
-          {part.overdrawn && <p class="warning">More than is left of it.</p>}
-          {part.weak.verdict !== 'normal' && <p class="warning">{part.weak.reason}.</p>}
-        </Figure>
-      ))}
-      {reply.shortage !== null && (
-        <p class="warning">
-          Short by {percent(100 * reply.shortage.fraction)} of the cells needed: choose another lot
-          too.
-        </p>
-      )}
-      <p>
-        That is {rate(reply.achieved.rateMillionPerMlPerPlato)} ({figure(reply.achieved.low)} to{' '}
-        {figure(reply.achieved.high)}, 95 %).
-        {reply.chanceBelow.map(({ fraction, chance }) => (
-          <>
-            {' '}
-            Chance of less than {percent(100 * fraction)} of the target: {percent(100 * chance)}.
-          </>
-        ))}
-      </p>
-      {reply.narrowing.slice(0, 1).map((step) => (
-        <p key={step.measurement}>
-          Another {step.measurement} would bring it from ± {percent(step.fromPercent)} to ±{' '}
-          {percent(step.toPercent)}.
-        </p>
-      ))}
-      {uses.map(({ lot }) => (
-        <Evidence key={lot.id} lot={lot} />
-      ))}
-      <Why title="Why this amount">
-        <dl>
-          {reply.why.map((step) => (
-            <>
-              <dt>{step.label}</dt>
-              <dd>
-                {step.unit.startsWith('cells') ? cells(step.value) : figure(step.value)} {step.unit}
-                <br />
-                <small>{step.formula}</small>
-              </dd>
-            </>
-          ))}
-        </dl>
-        <p>
-          The range is of 95 %: the errors of count, dilution, stain and storage carried through as
-          log-normal spreads.
-        </p>
-      </Why>
+    <section class="result" aria-label="How much to pitch">
+      {sum.kind === 'waiting' && <p class="waiting">{sum.lacking}</p>}
+      {sum.kind === 'refused' && <Refused why={sum.why} />}
+      {sum.kind === 'worked out' && <Amounts sum={sum} />}
     </section>
   );
 }
 
-function Evidence({ lot }: { lot: LotUse['lot'] }) {
+function Refused({ why }: { why: readonly string[] }) {
+  return (
+    <div class="refused">
+      <p>
+        <Tag tone="stop">do not pitch it</Tag>
+      </p>
+      {why.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      <p>
+        No amount is worked out: more of it would bring more dead cells too. Take another lot, or{' '}
+        <a href="/yeast/new">fresh culture</a>.
+      </p>
+    </div>
+  );
+}
+
+function Amounts({ sum }: { sum: WorkedOut }) {
+  const { plan, lots } = sum;
   return (
     <>
-      <p>
-        <Status verdict={lot.verdict.verdict} /> {lot.code}
-        {lotDensity(lot).isCounted
-          ? ''
-          : ': not counted, so a usual density with its wide spread is taken'}
-        {lot.stain === null ? `; not stained, ${assumedViabilityPercent} % alive is assumed` : ''}.
-      </p>
-      {lot.verdict.verdict !== 'fit' && (
-        <Why title={`Why ${lot.code} is ${lot.verdict.verdict}`}>
-          <ReasonList lot={lot} />
-        </Why>
+      {plan.lots.map((part, index) => (
+        <LotAmount key={part.id} part={part} lot={lots[index]} isFirst={index === 0} />
+      ))}
+      {plan.shortage !== undefined && (
+        <p class="warning">
+          Not enough yeast: {percent(100 * plan.shortage.fraction)} of the cells are lacking. Add
+          another lot, or accept a lower rate.
+        </p>
       )}
+      <Sureness sum={sum} />
+      <PitchEvidence lots={lots} />
+      <PitchSteps steps={plan.steps} />
     </>
   );
 }
+
+function LotAmount({
+  part,
+  lot,
+  isFirst,
+}: {
+  part: Part;
+  lot: KnownLot | undefined;
+  isFirst: boolean;
+}) {
+  const isFixed = lot?.pitchLot.use !== undefined;
+  const hasRange = part.high > part.low;
+  const weak = lot === undefined ? undefined : weakYeastVerdict(lot.alive);
+  return (
+    <Figure
+      label={isFixed ? `${part.id}: put in` : `Pitch of ${part.id}`}
+      value={amount(part.amount, part.unit)}
+      range={hasRange ? amountRange(part.low, part.high, part.unit) : undefined}
+      size={isFirst ? 'huge' : 'large'}
+    >
+      {part.overdrawn ? (
+        <p class="warning">More than the {amount(lot?.standing.left ?? 0, part.unit)} left.</p>
+      ) : (
+        part.leftAfter !== undefined && <p>{amount(part.leftAfter, part.unit)} left after.</p>
+      )}
+      {weak?.verdict === 'caution' && (
+        <p class="warning">
+          About {percent(100 * (lot?.alive ?? 1))} alive. {weak.reason}.
+        </p>
+      )}
+      {lot?.standing.stain?.validity === 'at or below' && (
+        <p class="warning">{lot.standing.stain.note}</p>
+      )}
+    </Figure>
+  );
+}
+
+function Sureness({ sum: { plan } }: { sum: WorkedOut }) {
+  const { achieved, chanceBelow, narrowing } = plan;
+  const [best] = narrowing;
+  const low = chanceBelow.find(({ fraction }) => fraction === 0.8);
+  return (
+    <div class="sureness">
+      <p>
+        {rate(achieved.rateMillionPerMlPerPlato)}, and with 95 % certainty between{' '}
+        {fixed(achieved.low, 2)} and {fixed(achieved.high, 2)}.
+        {low !== undefined &&
+          ` One chance in ${oneIn(low.chance)} of less than 80 % of the target.`}
+      </p>
+      {best !== undefined && (
+        <p>
+          {measurements[best.measurement](best.lotId)} would narrow the range from ±{' '}
+          {fixed(best.fromPercent, 0)} to ± {percent(best.toPercent)}.
+        </p>
+      )}
+    </div>
+  );
+}
+
+const oneIn = (chance: number) =>
+  chance < 0.001 ? 'more than a thousand' : fixed(Math.max(1, 1 / chance), chance > 0.15 ? 1 : 0);
+
+const measurements = {
+  count: (lot: string) => `Counting 400 more cells of ${lot}`,
+  stain: (lot: string) => `Staining 400 more cells of ${lot}`,
+  storage: (lot: string) => `Staining ${lot} today`,
+  'second chamber': (lot: string) => `Counting ${lot} in a second filling of the chamber`,
+} as const;

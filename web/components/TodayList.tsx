@@ -24,7 +24,7 @@ export function TodayList({ actions }: { actions: readonly TodayAction[] }) {
             <ul>
               {these.map((action) => (
                 <li key={action.id}>
-                  <div>
+                  <div class="to-do-what">
                     <h3>{action.title}</h3>
                     <p>{action.detail}</p>
                   </div>

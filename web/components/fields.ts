@@ -1,4 +1,4 @@
-import { gravity } from '../format.ts';
+import { platoFromSg } from '#shared/science/gravity.ts';
 import { gravityTyped } from '../gravityText.ts';
 import { units } from '../settings.ts';
 import type { Reading } from '../typed.ts';
@@ -113,7 +113,8 @@ export function gravityField(ask: Ask): Spec<number> {
         ? { sign: 'SG', words: 'such as 1040' }
         : { sign: '°P', words: 'degrees Plato' },
     parse: (typed) => given(gravityTyped(typed, ask.label, units.value.gravity)),
-    show: (value) => gravity(value).replace(' °P', ''),
+    show: (value) =>
+      String(Number((units.value.gravity === 'SG' ? value * 1000 : platoFromSg(value)).toFixed(2))),
   };
 }
 

@@ -1,76 +1,91 @@
-import { type PitchReply, pitchCalculation } from '#shared/calculations/pitchCalculation.ts';
-import { densityFallbacks } from '#shared/science/densityFallbacks.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
-import { REFERENCE_TEMP_C } from '#shared/science/storage.ts';
-import type { FermentStanding, LotStanding } from '#shared/views.ts';
+import { platoFromSg } from '#shared/science/gravity.ts';
+import { logNormalLimits } from '#shared/science/logNormalSum.ts';
+import { lotContribution } from '#shared/science/lotContribution.ts';
+import {
+  type PitchPlan,
+  pitchPlan,
+  type RateRange,
+  rateFromAmount,
+} from '#shared/science/pitch.ts';
+import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
+import type { LotStanding, StrainView } from '#shared/views.ts';
+import { percent } from '../format.ts';
+import type { KnownLot } from './pitchLot.ts';
+import type { Wort } from './pitchWort.ts';
 
-export type LotUse = { lot: LotStanding; use: number | undefined };
-export type PitchSum = { reply: PitchReply } | { lacking: string };
+export type PitchSum =
+  | { kind: 'waiting'; lacking: string }
+  | { kind: 'refused'; why: string[] }
+  | {
+      kind: 'worked out';
+      lots: readonly KnownLot[];
+      plan: PitchPlan;
+      targetRate: number;
+      /** The rate of what was really put in, once every amount is typed. */
+      actual: RateRange | undefined;
+    };
 
-const Z_95 = normalQuantile(0.975);
+type Given = {
+  wort: Wort;
+  rate: number | undefined;
+  lots: readonly (KnownLot | { unusable: string })[];
+};
 
-/** The sum behind a pitch, by the very function the interface answers with. */
-export function pitchSum(
-  ferment: FermentStanding,
-  rate: number,
-  lots: readonly LotUse[],
-): PitchSum {
-  if (lots.length === 0) return { lacking: 'Choose the yeast.' };
-  const dead = lots.find(({ lot }) => lot.stain !== null && lot.stain.live === 0);
-  if (dead !== undefined)
-    return { lacking: `No living cell was seen in ${dead.lot.code}: do not pitch it.` };
-  try {
-    const reply = pitchCalculation({
-      wort: { volumeL: ferment.record.volumeL, gravitySg: ferment.record.originalGravitySg },
-      rateMillionPerMlPerPlato: rate,
-      lots: lots.map(lotRequest),
-    });
-    return { reply };
-  } catch (error) {
-    return { lacking: error instanceof Error ? error.message : 'The sum cannot be done.' };
-  }
+/** How much of each lot, by the same functions the server reckons with. */
+export function pitchSum({ wort, rate, lots }: Given): PitchSum {
+  const waiting = (lacking: string): PitchSum => ({ kind: 'waiting', lacking });
+  const { volumeL, gravitySg } = wort;
+  const targetRate = rate ?? wort.strain?.rateMillionPerMlPerPlato;
+  if (volumeL === undefined || !(volumeL > 0)) return waiting('Enter the volume of the wort.');
+  if (gravitySg === undefined || !(gravitySg > 1.001 && gravitySg <= 1.2))
+    return waiting('Enter the gravity of the wort.');
+  if (targetRate === undefined || !(targetRate > 0)) return waiting('Enter the pitching rate.');
+  if (lots.length === 0) return waiting('Choose the yeast.');
+  const usable = lots.flatMap((lot) => ('unusable' in lot ? [] : [lot]));
+  const refusals = lots.flatMap((lot) =>
+    'unusable' in lot ? [`${lot.unusable}.`] : weakness(lot),
+  );
+  if (refusals.length > 0) return { kind: 'refused', why: refusals };
+  const pitched = usable.map(({ pitchLot }) => pitchLot);
+  const inWort = { volumeL, gravityPlato: platoFromSg(gravitySg) };
+  const plan = pitchPlan({ wort: inWort, rateMillionPerMlPerPlato: targetRate, lots: pitched });
+  const put = pitched.flatMap((lot) => (lot.use === undefined ? [] : [{ ...lot, use: lot.use }]));
+  const isAllTyped = put.length === pitched.length && put.some(({ use }) => use > 0);
+  const actual = isAllTyped ? rateFromAmount({ wort: inWort, lots: put }) : undefined;
+  return { kind: 'worked out', lots: usable, plan, targetRate, actual };
 }
 
-function lotRequest({ lot, use }: LotUse) {
-  const known = lotDensity(lot);
-  const litres = lot.unit === 'L';
-  const left = Math.max(0, lot.left);
+function weakness({ standing, alive }: KnownLot): string[] {
+  const weak = weakYeastVerdict(alive);
+  return weak.verdict === 'reject'
+    ? [`${standing.code} is about ${percent(100 * alive)} alive. ${weak.reason}.`]
+    : [];
+}
+
+/** Viable cells an amount is expected to carry, as the entry records them. */
+export function expectedCells({ pitchLot }: KnownLot, amount: number) {
+  if (!(amount > 0)) return {};
+  const carried = lotContribution(pitchLot, amount);
+  const { low, high } = logNormalLimits(carried);
   return {
-    id: lot.code,
-    ...(litres ? { cellsPerMl: known.cells } : { cellsPerG: known.cells }),
-    relativeError: Math.expm1(Z_95 * known.logSd),
-    ...viability(lot),
-    ...(litres ? { availableL: left } : { availableKg: left }),
-    ...(use === undefined ? {} : litres ? { useL: use } : { useKg: use }),
+    expectedViableCells: carried.median,
+    expectedLowCells: low,
+    expectedHighCells: high,
   };
 }
 
-/** Cells of a lot by its count, else by what such yeast usually holds, with that wide spread. */
-export function lotDensity(lot: LotStanding): { cells: number; logSd: number; isCounted: boolean } {
-  const fits = lot.count !== null && (lot.count.basis === 'mL') === (lot.unit === 'L');
-  if (lot.count !== null && fits && lot.count.logSd !== null)
-    return { cells: lot.count.cellsPer.value, logSd: lot.count.logSd, isCounted: true };
-  const guess = usual(lot.unit);
-  return { ...guess, isCounted: false };
-}
-
-function usual(unit: 'L' | 'kg') {
-  const wanted = unit === 'L' ? 'ordinary' : 'barm';
-  const fallback = densityFallbacks.find(({ id }) => id === wanted);
-  if (fallback === undefined) throw new Error(`No usual density for ${wanted}.`);
-  return { cells: fallback.central, logSd: Math.log(fallback.high / fallback.low) / (2 * Z_95) };
-}
-
-/** Taken where no stain was made; the page says so. */
-export const assumedViabilityPercent = 90;
-
-function viability({ stain }: LotStanding) {
-  if (stain === null) return { viabilityPercent: assumedViabilityPercent };
-  return {
-    live: stain.live,
-    dead: stain.dead,
-    // So many hours at the reference temperature cost as much as its true history did.
-    hoursSince: 24 * stain.predictedNow.equivalentDays,
-    tempC: REFERENCE_TEMP_C,
-  };
+/** Why a lot is not pitched without a word of reason; undefined when it may be. */
+export function objection(
+  standing: LotStanding,
+  strain: StrainView | undefined,
+  known: KnownLot | { unusable: string },
+): string | undefined {
+  const { code, held, verdict } = standing;
+  if (held !== null) return `${code} is on hold: ${held.why}`;
+  if ('unusable' in known) return known.unusable;
+  if (weakness(known).length > 0) return `${code} is too weak`;
+  if (verdict.verdict === 'past it') return `${code} is past it: ${verdict.reasons[0]?.text ?? ''}`;
+  if (strain !== undefined && strain.id !== standing.strain.id)
+    return `${code} is ${standing.strain.name}, the wort is for ${strain.name}`;
+  return undefined;
 }

@@ -18,18 +18,20 @@ export type Values<F extends Fields> = {
 };
 export type FieldProblem = { name: string; message: string };
 
+type FieldAt = (path: string, index: number, typed: Typed) => string | undefined;
+
 export type FormOptions<F extends Fields> = {
   /** Names the draft on this device; one per form and record. */
   key: string;
   fields: F;
   start?: { [K in keyof F]?: string | undefined };
   /** The entry these values make, or several to be written one after another. */
-  entry: (values: Values<F>) => EntryDraft | EntryDraft[];
+  entry: (values: Values<F>, typed: Typed) => EntryDraft | EntryDraft[];
   /** Checks the schema cannot know; shown beside the field. */
-  alsoCheck?: (values: Values<F>) => FieldProblem[];
+  alsoCheck?: (values: Values<F>, typed: Typed) => FieldProblem[];
   /** Where a refusal of the entry belongs, when it is not the field of that name. */
-  fieldAt?: (path: string, index: number) => string | undefined;
-  onSaved: (saved: Saved[]) => void;
+  fieldAt?: FieldAt;
+  onSaved: (saved: Saved[], values: Values<F>) => void;
   /** The entry this form corrects; the form then asks why. */
   corrects?: { entryId: string; happenedAt: string } | undefined;
 };
@@ -90,12 +92,12 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     void send(made.attempt).then((result) => {
       setSaving(false);
       if ('problem' in result) {
-        const found = refusalsOf(result.problem, result.index, options, fields);
+        const found = refusalsOf(result.problem, result.index, { ...options, fields, typed: all });
         return show(found, result.problem.detail);
       }
       person.value = (all.by ?? '').trim();
       startAfresh();
-      options.onSaved(result.saved);
+      options.onSaved(result.saved, valuesOf(options.fields, all));
     });
   };
   return {
@@ -148,7 +150,7 @@ function entriesOf<F extends Fields>(
     by: (typed.by ?? '').trim(),
     ...(corrects && { supersedes: corrects.entryId, reason: (typed.reason ?? '').trim() }),
   };
-  const drafts = [entry(values)].flat();
+  const drafts = [entry(values, typed)].flat();
   const checked = drafts.map((draft) => entrySchema.safeParse({ ...draft, ...envelope }));
   const refused = checked.flatMap(({ error }, index) =>
     (error?.issues ?? []).map(({ path, message }) =>
@@ -159,7 +161,7 @@ function entriesOf<F extends Fields>(
   const problems = firstPerField([
     ...misread,
     ...wrong,
-    ...(alsoCheck?.(values) ?? []),
+    ...(alsoCheck?.(values, typed) ?? []),
     ...refused,
   ]);
   if (problems.length > 0) return { problems };
@@ -177,9 +179,9 @@ function placed(
   index: number,
   fields: Fields,
   typed: Typed,
-  fieldAt?: (path: string, index: number) => string | undefined,
+  fieldAt?: FieldAt,
 ): FieldProblem {
-  const name = fieldAt?.(path, index) ?? fieldNamed(path, fields);
+  const name = fieldAt?.(path, index, typed) ?? fieldNamed(path, fields);
   const spec = fields[name];
   const isBlank = spec !== undefined && (typed[name] ?? '').trim() === '';
   return { name, message: isBlank ? missing(spec) : message };
@@ -219,14 +221,13 @@ async function send({ entries }: Attempt): Promise<Sent> {
   return { saved };
 }
 
-function refusalsOf<F extends Fields>(
+function refusalsOf(
   problem: Problem,
   index: number,
-  { fieldAt }: FormOptions<F>,
-  fields: Fields,
+  { fieldAt, fields, typed }: { fieldAt?: FieldAt; fields: Fields; typed: Typed },
 ): FieldProblem[] {
   return problem.errors.map(({ path, message }) => ({
-    name: fieldAt?.(path, index) ?? fieldNamed(path, fields),
+    name: fieldAt?.(path, index, typed) ?? fieldNamed(path, fields),
     message,
   }));
 }

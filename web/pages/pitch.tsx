@@ -1,66 +1,60 @@
 import { useLocation } from 'preact-iso/router';
-import type { FermentStanding, LotStanding } from '#shared/views.ts';
+import type { FermentStanding, LotStanding, Setup } from '#shared/views.ts';
 import { fetchCurrentFerments, fetchLotsInStore } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { PitchForm } from '../components/PitchForm.tsx';
+import { wortSources } from '../components/pitchWort.ts';
 import { useLoad } from '../components/useLoad.ts';
+import { refreshSetup } from '../settings.ts';
+import '../styles/pitch.css';
+import '../styles/sheets.css';
 
-type Facts = { ferments: FermentStanding[]; lots: LotStanding[] };
+type Facts = { ferments: FermentStanding[]; lots: LotStanding[]; setup: Setup };
 
 async function fetchFacts(signal: AbortSignal): Promise<Facts> {
-  const [ferments, lots] = await Promise.all([
+  const [ferments, lots, setup] = await Promise.all([
     fetchCurrentFerments(signal),
     fetchLotsInStore(signal),
+    refreshSetup(signal),
   ]);
-  return {
-    ferments: ferments.filter(({ state }) => state === 'collected' || state === 'fermenting'),
-    lots,
-  };
+  return { ferments, lots, setup };
 }
 
 export function Pitch() {
-  const { lot, ferment } = useLocation().query;
-  const facts = useLoad(fetchFacts);
+  const load = useLoad(fetchFacts);
   return (
-    <Page title="Pitch" lead="How much of which yeast into which wort.">
-      <Loaded of={facts}>
-        {(data) => <Ready {...data} lotId={lot} fermentId={ferment} onPitched={facts.reload} />}
-      </Loaded>
+    <Page title="Pitch" lead="How much of which yeast, into which wort, and how sure that is.">
+      <Loaded of={load}>{(facts) => <Ready {...facts} />}</Loaded>
     </Page>
   );
 }
 
-type ReadyProps = Facts & {
-  lotId: string | undefined;
-  fermentId: string | undefined;
-  onPitched: () => void;
-};
-
-function Ready({ ferments, lots, lotId, fermentId, onPitched }: ReadyProps) {
-  if (lots.length === 0)
-    return (
-      <p class="empty">
-        No yeast in store. <a href="/setup#fresh">Enter a fresh culture</a> or{' '}
-        <a href="/crop">crop</a> first.
-      </p>
-    );
-  if (ferments.length === 0)
-    return (
-      <p class="empty">
-        No gyle waits for yeast. <a href="/ferments/new">Collect a gyle</a> first.
-      </p>
-    );
-  const wanted = ferments.find(({ id }) => id === fermentId);
-  const waiting = wanted ?? ferments.find(({ state }) => state === 'collected') ?? ferments[0];
+function Ready({ ferments, lots, setup }: Facts) {
+  const { query, route } = useLocation();
+  if (lots.length === 0) return <NoYeast />;
   return (
     <PitchForm
-      key={lots.map((lot) => `${lot.id}${lot.left}`).join()}
-      ferments={ferments}
+      sources={wortSources(ferments, setup)}
       lots={lots}
-      startFerment={waiting?.id}
-      startLot={lotId}
-      onPitched={onPitched}
+      start={{ lot: query.lot, ferment: query.ferment }}
+      onSaved={(saved, { ferment }) => {
+        const into = ferment === undefined ? '' : ` into gyle ${ferment.record.gyle}`;
+        announce(`The pitch${into} is recorded.`, {
+          warnings: saved.flatMap(({ warnings }) => warnings),
+        });
+        route(ferment === undefined ? '/ferments' : `/ferments/${ferment.id}`);
+      }}
     />
+  );
+}
+
+function NoYeast() {
+  return (
+    <p class="empty">
+      There is no yeast in store to pitch. <a href="/yeast/new">Enter a fresh culture</a>, or{' '}
+      <a href="/crop">crop an FV</a>.
+    </p>
   );
 }

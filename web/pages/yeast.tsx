@@ -1,58 +1,52 @@
 import type { LotStanding } from '#shared/views.ts';
 import { fetchLotsInStore } from '../apiClient.ts';
+import { Caution } from '../components/Caution.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { LotRows } from '../components/LotRows.tsx';
 import { Page } from '../components/Page.tsx';
-import { Status } from '../components/Status.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import { amount, duration, generation } from '../format.ts';
 import '../styles/yeast.css';
 
 export function Yeast() {
-  const lots = useLoad(fetchLotsInStore);
+  const load = useLoad(fetchLotsInStore);
   return (
     <Page
       title="Yeast in store"
-      lead="Every lot of which something is left, and whether it may be pitched."
+      lead="Every lot of which something is left, and whether it is fit to pitch."
     >
-      <Loaded of={lots}>{(items) => <LotRows lots={items} />}</Loaded>
+      <Loaded of={load}>{(lots) => <Store lots={lots} />}</Loaded>
       <p class="actions">
-        <a class="button quiet" href="/setup#fresh">
+        <a class="button quiet" href="/crop">
+          Crop an FV
+        </a>
+        <a class="button quiet" href="/yeast/new">
           Enter a fresh culture
         </a>
-        <a class="button quiet" href="/crop">
-          Crop
-        </a>
       </p>
+      <Caution title="Live yeast makes gas, even in the cold">
+        <p>Vent every container daily; a tight one can burst, and glass is the worst.</p>
+      </Caution>
     </Page>
   );
 }
 
-function LotRows({ lots }: { lots: readonly LotStanding[] }) {
+function Store({ lots }: { lots: readonly LotStanding[] }) {
   if (lots.length === 0)
     return (
       <p class="empty">
-        No yeast in store. <a href="/setup#fresh">Enter a fresh culture</a>, or{' '}
-        <a href="/crop">crop</a> an FV.
+        No yeast is in store. What you crop stands here, and so does each fresh culture that comes
+        in. A new brewery begins with <a href="/yeast/new">the yeast it has</a>.
       </p>
     );
+  const strains = [...new Map(lots.map(({ strain }) => [strain.id, strain.name]))];
   return (
-    <ul class="lot-rows">
-      {lots.map((lot) => (
-        <li key={lot.id}>
-          <a class="lot-code" href={`/yeast/${lot.id}`}>
-            {lot.code}
-          </a>
-          <Status verdict={lot.verdict.verdict} />
-          <div class="lot-why">
-            {lot.verdict.reasons[0]?.text}
-            <p>
-              {lot.strain.name} · {generation(lot.generation)} · {duration(lot.ageHours)} old
-              {lot.fromFerment === null ? '' : ` · from gyle ${lot.fromFerment.gyle}`}
-            </p>
-          </div>
-          <span class="lot-left">{amount(lot.left, lot.unit)}</span>
-        </li>
+    <>
+      {strains.map(([id, name]) => (
+        <section key={id}>
+          <h2>{name}</h2>
+          <LotRows lots={lots.filter(({ strain }) => strain.id === id)} />
+        </section>
       ))}
-    </ul>
+    </>
   );
 }

@@ -1,0 +1,62 @@
+import type { LotPage } from '../apiClient.ts';
+import { announce } from './Notice.tsx';
+import { Opens } from './Opens.tsx';
+import { PlateForm, PlateResultForm } from './PlateForms.tsx';
+import { DiscardForm, HoldForm, ReleaseForm, StoreTemperatureForm } from './StoreForms.tsx';
+import { TreatmentForm } from './TreatmentForm.tsx';
+
+type Props = { lot: LotPage; onDone: () => void };
+
+/** What is done with a lot, each where the hand finds it. */
+export function LotActions({ lot, onDone }: Props) {
+  const saved = (close: () => void, text: string) => () => {
+    announce(text);
+    close();
+    onDone();
+  };
+  return (
+    <div class="actions">
+      {lot.pendingChecks.length > 0 && (
+        <Opens label="Read its plate" quiet={!lot.pendingChecks.some(({ overdue }) => overdue)}>
+          {(close) => (
+            <PlateResultForm
+              lot={lot}
+              onSaved={saved(close, `The plate of ${lot.code} is read.`)}
+            />
+          )}
+        </Opens>
+      )}
+      <Opens label="Take its temperature">
+        {(close) => (
+          <StoreTemperatureForm lot={lot} onSaved={saved(close, 'The temperature is recorded.')} />
+        )}
+      </Opens>
+      <Opens label="Plate it">
+        {(close) => (
+          <PlateForm
+            lot={lot}
+            onSaved={saved(close, `${lot.code} is plated, and on hold till read.`)}
+          />
+        )}
+      </Opens>
+      <Opens label="Acid wash, dilute, feed or sieve" title={`Treat ${lot.code}`}>
+        {(close) => (
+          <TreatmentForm lot={lot} onSaved={saved(close, 'The treatment is recorded.')} />
+        )}
+      </Opens>
+      {lot.held !== null && (
+        <Opens label="Release it" title={`Release ${lot.code}`}>
+          {(close) => <ReleaseForm lot={lot} onSaved={saved(close, `${lot.code} is released.`)} />}
+        </Opens>
+      )}
+      <Opens label="Put it on hold" title={`Put ${lot.code} on hold`}>
+        {(close) => <HoldForm lot={lot} onSaved={saved(close, `${lot.code} is on hold.`)} />}
+      </Opens>
+      <Opens label="Throw it away" title={`Throw ${lot.code} away`}>
+        {(close) => (
+          <DiscardForm lot={lot} onSaved={saved(close, `${lot.code}: recorded as thrown away.`)} />
+        )}
+      </Opens>
+    </div>
+  );
+}

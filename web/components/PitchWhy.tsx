@@ -1,0 +1,71 @@
+import { densityFallbacks } from '#shared/science/densityFallbacks.ts';
+import type { PitchStep } from '#shared/science/pitchSteps.ts';
+import { duration, figure, moment, percent, percentRange, scientific } from '../format.ts';
+import { type KnownLot, unstained } from './pitchLot.ts';
+import { Status } from './Status.tsx';
+import { Why } from './Why.tsx';
+
+/** On what each lot's figure rests; a guess is called a guess. */
+export function PitchEvidence({ lots }: { lots: readonly KnownLot[] }) {
+  return (
+    <Why title="What it rests on" open={lots.some((lot) => !lot.density.counted || !lot.isStained)}>
+      {lots.map((lot) => (
+        <dl key={lot.standing.id} class="rests-on">
+          <dt>
+            <a href={`/yeast/${lot.standing.id}`}>{lot.standing.code}</a>
+          </dt>
+          <dd>
+            <Status verdict={lot.standing.verdict.verdict} />{' '}
+            {lot.standing.verdict.reasons[0]?.text}
+          </dd>
+          <dt>Cells</dt>
+          <dd>{cellsWords(lot)}</dd>
+          <dt>Alive</dt>
+          <dd>{aliveWords(lot)}</dd>
+        </dl>
+      ))}
+    </Why>
+  );
+}
+
+function cellsWords({ standing, density }: KnownLot): string {
+  const { count } = standing;
+  if (density.counted && count !== null)
+    return `${count.cellsCounted} cells counted ${moment(count.at)}, ${duration(count.ageHours)} ago${count.stale ? ': stale' : ''}`;
+  const fallback = densityFallbacks.find(({ id }) => !density.counted && id === density.fallbackId);
+  const why = density.counted ? '' : density.why;
+  return `A guess, since it is ${why}: ${fallback?.name.toLowerCase() ?? ''}. ${fallback?.source ?? ''} (${fallback?.evidence ?? ''}).`;
+}
+
+function aliveWords({ standing }: KnownLot): string {
+  const { stain } = standing;
+  if (stain === null)
+    return `Not stained: ${unstained.percent} % is taken, ${unstained.low} to ${unstained.high} %. A guess, no source.`;
+  return `${percent(stain.percent.value, 1)} (${percentRange(stain.percent)}) by ${stain.stain} ${moment(stain.at)}; now ${percent(stain.predictedNow.value, 1)} by prediction`;
+}
+
+/** The working, line by line. */
+export function PitchSteps({ steps }: { steps: readonly PitchStep[] }) {
+  return (
+    <Why title="How it is worked out">
+      <dl class="steps-of-sum">
+        {steps.map(({ label, formula, value, unit }) => (
+          <div key={label}>
+            <dt>
+              {label}
+              <small>{formula}</small>
+            </dt>
+            <dd>
+              {unit.startsWith('cells') ? scientific(value) : figure(value)} {unit}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p>
+        The range is of 95 %: the errors of count, dilution, stain and storage are carried through
+        as log-normal spreads, lots taken as independent. Ale rates of about 0.75 are second hand,
+        after Fix; raising the pitch for weak yeast stops at 25 % by maltster guidance.
+      </p>
+    </Why>
+  );
+}

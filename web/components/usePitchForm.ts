@@ -1,0 +1,165 @@
+import type { LotStanding } from '#shared/views.ts';
+import type { Saved } from '../apiClient.ts';
+import {
+  amountEntry,
+  decimal,
+  gravityField,
+  note,
+  paragraph,
+  type Spec,
+  select,
+  type Typed,
+  text,
+  volume,
+  yeast,
+} from './fields.ts';
+import { byUse, isUsable } from './LotRows.tsx';
+import { fallbacksFor, type KnownLot, knownLot, usualFor } from './pitchLot.ts';
+import { expectedCells, objection, type PitchSum, pitchSum } from './pitchSum.ts';
+import { chosenWort, firstChoice, type Wort, type WortSources, wortOptions } from './pitchWort.ts';
+import { type Form, useForm } from './useForm.ts';
+
+type Start = { lot?: string | undefined; ferment?: string | undefined };
+type Known = { sources: WortSources; lots: readonly LotStanding[]; start: Start };
+
+export type PitchState = {
+  form: Form;
+  wort: Wort;
+  chosen: readonly LotStanding[];
+  sum: PitchSum;
+  /** Per chosen lot, why it takes a word of reason. */
+  objections: readonly string[];
+};
+
+export const useName = (lot: LotStanding) => `use_${lot.id}`;
+export const densityName = (lot: LotStanding) => `density_${lot.id}`;
+
+/** The pitch as it is being typed: the wort, the yeast, the sum, and the form that records it. */
+export function usePitchForm(
+  { sources, lots, start }: Known,
+  onSaved: (saved: Saved[], wort: Wort) => void,
+): PitchState {
+  const first = firstLot(sources, lots, start);
+  const perLot = lotFields(lots);
+  const wortOf = (values: Parameters<typeof chosenWort>[1]) => chosenWort(sources, values);
+  const chosenOf = (ids: string | undefined) =>
+    (ids ?? '').split(' ').flatMap((id) => lots.find((lot) => lot.id === id) ?? []);
+  const form = useForm({
+    key: 'pitch',
+    fields: { ...pitchFields(sources), ...perLot },
+    start: {
+      wort: firstChoice(sources, start.ferment),
+      lots: first,
+      ...Object.fromEntries(lots.map((lot) => [densityName(lot), usualFor(lot.unit).id])),
+    },
+    entry: (values, typed) => {
+      const { ferment, strain } = wortOf(values);
+      return chosenOf(values.lots).map((lot) => {
+        const { use, known } = inHand(typed, lot);
+        return {
+          kind: 'pitch' as const,
+          fermentId: ferment?.id,
+          lotId: lot.id,
+          ...amountEntry(lot.unit, use),
+          ...('unusable' in known || use === undefined ? {} : expectedCells(known, use)),
+          override: objection(lot, strain, known) === undefined ? undefined : values.override,
+          note: values.note,
+        };
+      });
+    },
+    alsoCheck: (values, typed) => {
+      const { strain } = wortOf(values);
+      const chosen = chosenOf(values.lots);
+      if (chosen.length === 0) return [{ name: 'lots', message: 'Choose the yeast' }];
+      const doubt = chosen
+        .map((lot) => objection(lot, strain, inHand(typed, lot).known))
+        .find((said) => said !== undefined);
+      return doubt === undefined || values.override !== undefined
+        ? []
+        : [{ name: 'override', message: `${doubt}. Say why it is pitched all the same` }];
+    },
+    fieldAt: (path, index, typed) => {
+      const lot = chosenOf(typed.lots)[index];
+      if (/^amount/.test(path) && lot !== undefined) return useName(lot);
+      if (path === 'fermentId') return 'wort';
+      return path === 'lotId' ? 'lots' : undefined;
+    },
+    onSaved: (saved, values) => onSaved(saved, wortOf(values)),
+  });
+
+  const wort = wortOf(form.values);
+  const chosen = chosenOf(form.typed.lots);
+  const inHands = chosen.map((lot) => inHand(form.typed, lot).known);
+  return {
+    form,
+    wort,
+    chosen,
+    sum: pitchSum({ wort, rate: form.values.rate, lots: inHands }),
+    objections: chosen.flatMap((lot, index) => {
+      const known = inHands[index];
+      return known === undefined ? [] : (objection(lot, wort.strain, known) ?? []);
+    }),
+  };
+}
+
+const pitchFields = (sources: WortSources) => ({
+  wort: select({ label: 'Into which wort?', options: wortOptions(sources) }),
+  volumeL: volume({ label: 'Volume of the wort' }),
+  gravitySg: gravityField({ label: 'Gravity of the wort' }),
+  strainId: select({
+    label: 'Strain',
+    optional: true,
+    options: sources.strains.map(({ id, name }) => ({ value: id, label: name })),
+  }),
+  rate: decimal({
+    label: 'Pitching rate',
+    unit: 'million/mL/°P',
+    unitWords: 'million living cells per mL per °P',
+    optional: true,
+    hint: 'Left blank, the rate of the strain.',
+  }),
+  lots: text({ label: 'Yeast', optional: true }),
+  override: paragraph({ label: 'Why is it pitched all the same?' }),
+  note: note(),
+});
+
+function lotFields(lots: readonly LotStanding[]): Record<string, Spec<number> | Spec<string>> {
+  return Object.fromEntries(
+    lots.flatMap((lot): [string, Spec<number> | Spec<string>][] => [
+      [useName(lot), yeast({ label: `Amount of ${lot.code} put in`, measuredIn: lot.unit })],
+      [
+        densityName(lot),
+        select({
+          label: `What ${lot.code} is like`,
+          hint: 'It was not counted, so its cells are guessed from this, with a wide range.',
+          options: fallbacksFor(lot.unit).map(({ id, name }) => ({ value: id, label: name })),
+        }),
+      ],
+    ]),
+  );
+}
+
+/** A lot as it is being used: the amount typed, and the best evidence of its cells. */
+function inHand(
+  typed: Typed,
+  lot: LotStanding,
+): { use: number | undefined; known: KnownLot | { unusable: string } } {
+  const spec = yeast({ label: '', measuredIn: lot.unit });
+  const read = spec.parse(typed[useName(lot)] ?? '', typed);
+  const use = 'value' in read && (read.value ?? 0) >= 0 ? read.value : undefined;
+  return { use, known: knownLot(lot, typed[densityName(lot)] ?? '', use) };
+}
+
+/** The lot asked for, else the best of the strain that the wort is for. */
+function firstLot(sources: WortSources, lots: readonly LotStanding[], start: Start) {
+  const asked = lots.find(({ id }) => id === start.lot);
+  const wort = firstChoice(sources, start.ferment);
+  const { strain } = chosenWort(sources, {
+    wort,
+    volumeL: undefined,
+    gravitySg: undefined,
+    strainId: undefined,
+  });
+  const best = lots.filter((lot) => isUsable(lot) && lot.strain.id === strain?.id).toSorted(byUse);
+  return asked?.id ?? best[0]?.id ?? '';
+}

@@ -1,0 +1,124 @@
+import type { Entry } from '#shared/entries/entry.ts';
+import {
+  cells,
+  day,
+  enteredAmount,
+  gravity,
+  percent,
+  temperature,
+  volume,
+  wholeOrDecimal,
+} from './format.ts';
+
+/** What kind of entry it is, in the words of the trade. */
+export const entryNames: Record<Entry['kind'], string> = {
+  brewery: 'Brewery',
+  strain: 'Strain',
+  vessel: 'FV',
+  freshCulture: 'Fresh culture',
+  ferment: 'Gyle collected',
+  pitch: 'Pitched',
+  reading: 'Reading',
+  chill: 'Chilled',
+  rack: 'Racked',
+  crop: 'Cropped',
+  blend: 'Mixed',
+  storeReading: 'Store temperature',
+  count: 'Counted',
+  stain: 'Stained',
+  microCheck: 'Plated',
+  microResult: 'Plate read',
+  treatment: 'Treated',
+  discard: 'Thrown away',
+  hold: 'Put on hold',
+  release: 'Released',
+  plannedBrew: 'Brew planned',
+  void: 'Struck out',
+};
+
+/** The facts of an entry in one line, as they were written down. */
+export function entryFacts(entry: Entry): string {
+  const facts = factsOf(entry);
+  return ('note' in entry ? [...facts, entry.note] : facts)
+    .filter((fact) => fact !== undefined && fact !== '')
+    .join(', ');
+}
+
+function factsOf(entry: Entry): (string | undefined)[] {
+  switch (entry.kind) {
+    case 'freshCulture':
+      return [entry.origin, entry.supplier, enteredAmount(entry), entry.container, entry.place];
+    case 'crop':
+      return [
+        entry.cut,
+        enteredAmount(entry),
+        entry.container,
+        entry.place,
+        entry.look,
+        entry.smell,
+      ];
+    case 'blend':
+      return [
+        `of ${entry.parents.length} lots`,
+        enteredAmount(entry),
+        entry.container,
+        entry.place,
+      ];
+    case 'pitch':
+      return [
+        enteredAmount(entry),
+        entry.expectedViableCells === undefined
+          ? undefined
+          : `${cells(entry.expectedViableCells)} expected alive`,
+        entry.override && `although: ${entry.override}`,
+      ];
+    case 'storeReading':
+      return [temperature(entry.tempC), entry.place];
+    case 'count':
+      return [countedWords(entry)];
+    case 'stain':
+      return [
+        entry.stain,
+        `${entry.live} live, ${entry.dead} dead`,
+        percent((100 * entry.live) / (entry.live + entry.dead), 1),
+      ];
+    case 'microCheck':
+      return [entry.medium, entry.looksFor, `to be read ${day(entry.dueAt)}`];
+    case 'microResult':
+      return [
+        entry.outcome,
+        entry.colonies === undefined ? undefined : `${entry.colonies} colonies`,
+      ];
+    case 'treatment':
+      return [
+        entry.treatment,
+        entry.agent,
+        entry.ph === undefined ? undefined : `pH ${wholeOrDecimal(entry.ph)}`,
+        entry.tempC === undefined ? undefined : temperature(entry.tempC),
+        entry.minutes === undefined ? undefined : `${wholeOrDecimal(entry.minutes)} min`,
+        entry.addedL === undefined ? undefined : `${wholeOrDecimal(entry.addedL)} L added`,
+      ];
+    case 'discard':
+      return [enteredAmount(entry), entry.why];
+    case 'hold':
+    case 'release':
+      return [entry.why];
+    case 'reading':
+      return [
+        entry.gravitySg === undefined ? undefined : gravity(entry.gravitySg),
+        entry.tempC === undefined ? undefined : temperature(entry.tempC),
+      ];
+    case 'ferment':
+      return [entry.gyle, entry.beer, volume(entry.volumeL), gravity(entry.originalGravitySg)];
+    default:
+      return [];
+  }
+}
+
+function countedWords({ fillings, basis }: Extract<Entry, { kind: 'count' }>): string {
+  const squares = fillings.flatMap((filling) => filling.squares);
+  const seen = squares.reduce((sum, each) => sum + each, 0);
+  const factors = [...new Set(fillings.map(({ dilutionFactor }) => dilutionFactor))];
+  const dilutions = factors.map(wholeOrDecimal).join(' and ');
+  return `${seen} cells in ${squares.length} squares, diluted ${dilutions} times, per ${basis}`;
+}
