@@ -30,7 +30,7 @@ export function skim({ log, store }: Brewhouse, ferment: Ferment, facts: Skim): 
   const chance = seeded(`skim ${code}`);
   const thickness = facts.thickness ?? Math.exp(chance.normal(0, 0.07));
   const cellsPerGOrMl = strain.cellsPerGOrMl * thickness;
-  const viability = freshViability - 0.016 * weariness + chance.normal(0, 0.004);
+  const viability = freshViability - 0.013 * weariness + chance.normal(0, 0.004);
   const kept = facts.ratio * (1 - 0.08 * weariness) * Math.exp(chance.normal(0, 0.07));
   const amount = rounded((ferment.livingCells * kept) / (cellsPerGOrMl * viability * 1000), 10);
   const hours = (facts.ms - ferment.pitchedMs) / hourMs;

@@ -41,7 +41,7 @@ export function curveOf(
     chance: Seeded;
   },
 ): Curve {
-  const slowness = (freshness[generation] ?? 1) * (1 + 0.1 * weariness);
+  const slowness = (freshness[generation] ?? 1) * (1 + 0.09 * weariness);
   const forGravity = 0.6 * (platoFromSg(originalSg) - 10);
   const attenuation = strain.attenuation - 0.007 * weariness + chance.normal(0, 0.005);
   return {

@@ -53,7 +53,7 @@ export function lookDaily(brewhouse: Brewhouse, ferment: Ferment, untilMs: numbe
   for (let day = first; day <= last; day += 1)
     for (const hour of [7.6, 12.4, 17.4]) {
       const ms = calendar.at(day, hour + chance.between(0, 0.3));
-      const isSkipped = hour === 12.4 && (day > first + 2 || chance.uniform() < 0.4);
+      const isSkipped = hour === 12.4 && (day > first + 1 || chance.uniform() < 0.4);
       const isLate = chance.uniform() < 0.04;
       const delayMs = isLate ? Math.round(chance.between(1, 5) * hourMs) : undefined;
       if (ms > ferment.pitchedMs + hourMs && ms < untilMs && !isSkipped)

@@ -70,16 +70,16 @@ const conduct: Record<
     cellsPerGOrMl: 1.9e9,
     lossPerDay: 0.007,
     attenuation: 0.757,
-    halfTimeHours: 25,
-    slopePerHour: 0.135,
+    halfTimeHours: 28,
+    slopePerHour: 0.115,
   },
   Fulmar: {
     unit: 'L',
     cellsPerGOrMl: 1.25e9,
     lossPerDay: 0.008,
     attenuation: 0.722,
-    halfTimeHours: 29,
-    slopePerHour: 0.115,
+    halfTimeHours: 31,
+    slopePerHour: 0.105,
   },
 };
 

@@ -25,6 +25,7 @@ export function presentWeek(brewery: Brewery, hands: Hands): void {
   justPitched(brewery, main);
   for (const lot of [main, late, slurry]) store.temperatures(lot, nowMs);
   mistype(brewery, growing, calendar.at(-1, 9.9));
+  look(brewery, growing, calendar.at(-1, 20.4));
 }
 
 function waitingForCask(brewery: Brewery, { tern }: Hands): Ferment {

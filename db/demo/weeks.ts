@@ -2,7 +2,7 @@ import { clear, countAndStain, plate, plates } from './bench.ts';
 import { type Brew, type Brewery, brew, wearinessAt } from './brew.ts';
 import { blendAll, freshCulture, skim } from './cropping.ts';
 import { cellsWanted, type Ferment } from './ferment.ts';
-import { countInVessel, runToCask } from './follow.ts';
+import { countInVessel, mistype, runToCask } from './follow.ts';
 import { type Beer, beers, people, type StrainName, type VesselName } from './house.ts';
 import { stamp } from './log.ts';
 import type { Lot } from './lots.ts';
@@ -47,7 +47,7 @@ export const lineStarts: Record<StrainName, Readonly<Record<number, LineStart>>>
 const isWashWeek = (week: number) => week % 6 === 2;
 const isSpareSkimWeek = (week: number) => week % 4 === 1;
 const blendWeeks = [5, 25, 57];
-const twoLotWeeks = [17, 29, 61];
+const twoLotWeeks = [21, 33, 49, 65, 73];
 const isReserveWeek = (week: number) => week % 3 === 0 && week !== 51;
 const isPlateWeek = (week: number) => week % 2 === 0;
 export const coldStoreFailedIn = 14;
@@ -159,13 +159,13 @@ export function ternBrew(brewery: Brewery, inHand: InHand, week: number) {
 export function ternCrops(brewery: Brewery, ferment: Ferment, isTiring: boolean, week: number) {
   const { calendar, store } = brewery;
   const day = firstDayOf(week) + 2;
-  const weariness = wearinessAt(ferment.generation, isTiring);
+  const weariness = wearinessAt(ferment.generation + 1, isTiring);
   const second = skim(brewery, ferment, {
     ...{ ms: calendar.at(day, 10.4), cut: 'skim 2', ratio: 2.9, weariness },
   });
   if (!isSpareSkimWeek(week)) return [second];
   const later = skim(brewery, ferment, {
-    ...{ ms: calendar.at(day, 17.3), cut: 'later skim', ratio: 0.8, weariness },
+    ...{ ms: calendar.at(day, 17.3), cut: 'later skim', ratio: 0.5, weariness },
   });
   if (blendWeeks.includes(week)) {
     const ms = calendar.at(day + 1, 9.3);
@@ -196,7 +196,7 @@ export function secondTernBrew(brewery: Brewery, yeast: InHand, week: number): F
 
 export function reserve(brewery: Brewery, ferment: Ferment, week: number): Lot {
   const ms = brewery.calendar.at(firstDayOf(week) + 6, 10.4);
-  return skim(brewery, ferment, { ms, cut: 'skim 2', ratio: 1.2, note: 'Reserve' });
+  return skim(brewery, ferment, { ms, cut: 'skim 2', ratio: 2.6, note: 'Reserve' });
 }
 
 /** The crop of last week's Fulmar brew. */
@@ -239,6 +239,7 @@ export function usualWeek(brewery: Brewery, hands: Hands, week: number): Hands {
   const { ferment: first, yeast } = ternBrew(brewery, hands.tern, week);
   const { isTiring } = yeast;
   runToCask(brewery, first);
+  if (week % 13 === 4) mistype(brewery, first, calendar.at(firstDayOf(week) + 1, 10.1));
   const slurry = fulmarInHand(brewery, hands, week);
   const tern = { lots: ternCrops(brewery, first, isTiring, week), isTiring };
   const second = secondTernBrew(brewery, tern, week);
