@@ -9,6 +9,7 @@ import { withPages } from './pages.ts';
 
 const isDemo = process.argv.includes('--demo');
 const stopWithinMs = 10_000;
+const cutAfterMs = 5_000;
 
 async function start(): Promise<void> {
   const environment = readEnvironment(process.env, { isDemo });
@@ -49,12 +50,19 @@ const shownHost = (host: string) =>
 
 async function stop(server: ServerType, database: Database): Promise<void> {
   setTimeout(() => process.exit(1), stopWithinMs).unref();
-  await new Promise<void>((resolve) => {
-    server.close(() => resolve());
-    if ('closeIdleConnections' in server) server.closeIdleConnections();
-  });
+  await closed(server);
   await database.close();
   process.exit(0);
+}
+
+// Requests in hand are answered; connections that only wait are let go at once.
+async function closed(server: ServerType): Promise<void> {
+  if (!('closeIdleConnections' in server)) return;
+  const sweep = setInterval(() => server.closeIdleConnections(), 50);
+  const cut = setTimeout(() => server.closeAllConnections(), cutAfterMs);
+  await new Promise<void>((resolve) => server.close(() => resolve()));
+  clearInterval(sweep);
+  clearTimeout(cut);
 }
 
 start().catch((error: unknown) => {

@@ -1,0 +1,95 @@
+import { mkdirSync } from 'node:fs';
+import axe from 'axe-core';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchChromium } from './chromium.ts';
+import { type Site, startSite } from './site.ts';
+
+const pictures = 'tests/browser/screens';
+let browser: Browser;
+let empty: Site;
+let demo: Site;
+beforeAll(async () => {
+  mkdirSync(pictures, { recursive: true });
+  browser = await launchChromium();
+  empty = await startSite();
+  demo = await startSite({ isDemo: true });
+}, 300_000);
+afterAll(async () => {
+  await browser?.close();
+  await empty?.close();
+  await demo?.close();
+}, 60_000);
+
+type Item = { id: string };
+const first = async (path: string): Promise<string> => {
+  const { items }: { items: Item[] } = await (await fetch(`${demo.url}${path}`)).json();
+  const [item] = items;
+  if (item === undefined) throw new Error(`The demo has nothing under ${path}.`);
+  return item.id;
+};
+
+const views = [
+  { width: 390, height: 844, colorScheme: 'light' },
+  { width: 390, height: 844, colorScheme: 'dark' },
+  { width: 1280, height: 900, colorScheme: 'light' },
+  { width: 1280, height: 900, colorScheme: 'dark' },
+] as const;
+
+test.each(views)(
+  'every screen at $width px, $colorScheme, has nothing serious for axe and fits its width',
+  { timeout: 300_000 },
+  async ({ width, height, colorScheme }) => {
+    const lot = await first('/api/lots/in-store');
+    const ferment = await first('/api/ferments/current');
+    const line = await first('/api/lines');
+    const common = ['/', '/yeast', '/pitch', '/crop', '/bench', '/ferments', '/lines', '/setup'];
+    const visits = [
+      ...common.map((path) => ({ site: empty, name: 'empty', path })),
+      ...common.map((path) => ({ site: demo, name: 'demo', path })),
+      ...[
+        `/yeast/${lot}`,
+        `/pitch?lot=${lot}`,
+        `/bench?lot=${lot}`,
+        `/crop?ferment=${ferment}`,
+        `/ferments/${ferment}`,
+        '/ferments/new',
+        `/lines/${line}`,
+      ].map((path) => ({ site: demo, name: 'demo', path })),
+    ];
+    const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+    const page = await context.newPage();
+    page.setDefaultTimeout(20_000);
+    const faults: string[] = [];
+    page.on('pageerror', (error) => faults.push(`${page.url()}: ${error.message}`));
+    for (const { site, name, path } of visits) {
+      await page.goto(`${site.url}${path}`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await page.waitForLoadState('networkidle');
+      const file = path.replace(/[0-9a-f-]{36}/, 'one').replace(/[/?=]+/g, '_');
+      await page.screenshot({
+        path: `${pictures}/${name}${file}-${width}-${colorScheme}.png`,
+        fullPage: true,
+      });
+      await page.evaluate(axe.source);
+      const violations = await page.evaluate(async () => {
+        const { axe: checker } = window as unknown as { axe: typeof import('axe-core') };
+        const { violations: found } = await checker.run(document, {
+          runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+        });
+        return found
+          .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+          .map(
+            ({ id, nodes }) => `${id}: ${nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`,
+          );
+      });
+      if (violations.length > 0) faults.push(`${name} ${path}: ${violations.join('; ')}`);
+      const overflow = await page.evaluate(
+        () => document.documentElement.scrollWidth - window.innerWidth,
+      );
+      if (overflow > 0) faults.push(`${name} ${path}: ${overflow} px too wide`);
+    }
+    await context.close();
+    expect(faults).toEqual([]);
+  },
+);
