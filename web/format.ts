@@ -70,12 +70,14 @@ export const generation = (stored: number) => `gen ${stored + firstGeneration.va
 
 export const millionPerMl = (cellsPerMl: number) => `${figure(cellsPerMl / 1e6)} million/mL`;
 
+const rounded = (value: number) => value.toLocaleString(locale, { maximumSignificantDigits: 3 });
+
 /** Slurry and pressed yeast: thousands of millions, in mL or g. */
 export const cellsPer = (value: number, basis: 'mL' | 'g') =>
-  `${figure(value / 1e6, 3)} million/${basis}`;
+  `${rounded(value / 1e6)} million/${basis}`;
 
 export const cellsRange = ({ low, high }: { low: number; high: number }, basis: 'mL' | 'g') =>
-  `${figure(low / 1e6)} to ${cellsPer(high, basis)}`;
+  `${rounded(low / 1e6)} to ${cellsPer(high, basis)}`;
 
 const superscripts = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
 

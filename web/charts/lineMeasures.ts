@@ -4,6 +4,8 @@ import type { LinePoint } from '#shared/views.ts';
 export type LineMeasure = {
   key: 'viabilityPercent' | 'halfTimeHours' | 'apparentAttenuationPercent' | 'cropRatio';
   name: string;
+  /** For the head of a column. */
+  short: string;
   unit: string;
   decimals: number;
   /** Which way is worse; null where neither is. */
@@ -15,6 +17,7 @@ export const lineMeasures: readonly LineMeasure[] = [
   {
     key: 'viabilityPercent',
     name: 'Viability at pitching',
+    short: 'Viability, %',
     unit: '%',
     decimals: 1,
     worse: 'lower',
@@ -23,6 +26,7 @@ export const lineMeasures: readonly LineMeasure[] = [
   {
     key: 'halfTimeHours',
     name: 'Half time',
+    short: 'Half time, h',
     unit: 'h',
     decimals: 1,
     worse: 'higher',
@@ -31,6 +35,7 @@ export const lineMeasures: readonly LineMeasure[] = [
   {
     key: 'apparentAttenuationPercent',
     name: 'Apparent attenuation',
+    short: 'Attenuation, %',
     unit: '%',
     decimals: 1,
     worse: 'lower',
@@ -39,6 +44,7 @@ export const lineMeasures: readonly LineMeasure[] = [
   {
     key: 'cropRatio',
     name: 'Crop ratio',
+    short: 'Crop ratio',
     unit: 'times',
     decimals: 1,
     worse: null,

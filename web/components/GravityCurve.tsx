@@ -39,9 +39,13 @@ export function GravityCurve({ points }: { points: readonly CurvePoint[] }) {
           <circle key={`${x} ${y}`} cx={x} cy={y} r="3.5" class="curve-point" />
         ))}
       </svg>
-      <figcaption>
-        {`From ${gravity(points[0]?.gravitySg ?? last.gravitySg)} to ${gravity(last.gravitySg)} in ${duration(last.hours)}.`}
-      </figcaption>
+      <figcaption>{fallInWords(points[0] ?? last, last)}</figcaption>
     </figure>
   );
+}
+
+function fallInWords(first: CurvePoint, last: CurvePoint): string {
+  return last.gravitySg < first.gravitySg
+    ? `From ${gravity(first.gravitySg)} to ${gravity(last.gravitySg)} in ${duration(last.hours)}.`
+    : `No fall yet, ${duration(last.hours)} after pitching.`;
 }

@@ -19,7 +19,7 @@ export function LineTable({ points }: { points: readonly LinePoint[] }) {
 }
 
 const measureColumn = (measure: LineMeasure): Column<LinePoint> => ({
-  head: `${measure.name}, ${measure.unit}`,
+  head: measure.short,
   numeric: true,
   cell: (point) => {
     const value = point[measure.key];

@@ -54,7 +54,7 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
 }
 
 const timesPitched = (times: number) =>
-  times === 0 ? 'never pitched' : `pitched ${times} ${times === 1 ? 'time' : 'times'} before`;
+  times === 0 ? 'fresh' : `after ${times} ${times === 1 ? 'pitching' : 'pitchings'}`;
 
 function countFigure(count: LotCount | null) {
   if (count === null) return { value: 'not counted' };

@@ -87,7 +87,9 @@ function WortFields({ state: { form, wort } }: { state: PitchState }) {
         <p class="wort">{wortInWords(wort)}</p>
       )}
       <Field form={form} name="rate" />
-      {house !== undefined && <p class="below-field">The strain’s own: {rate(house)}.</p>}
+      {house !== undefined && (
+        <p class="below-field">Left blank: the strain’s own, {rate(house)}.</p>
+      )}
     </>
   );
 }

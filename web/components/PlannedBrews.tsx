@@ -1,14 +1,18 @@
+import { useState } from 'preact/hooks';
 import type { Recorded, Setup } from '#shared/views.ts';
 import { day, gravity, volume } from '../format.ts';
-import { StrikeOut } from './Amend.tsx';
+import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { PlannedBrewForm } from './PlannedBrewForm.tsx';
+import { type Column, RuledTable } from './RuledTable.tsx';
 
+type Brew = Recorded<'plannedBrew'>;
 type Props = { setup: Setup; onChanged: () => void };
 
 export function PlannedBrews({ setup, onChanged }: Props) {
-  const { plannedBrews, strains } = setup;
+  const [amending, setAmending] = useState<Amending<Brew> | null>(null);
+  const stop = () => setAmending(null);
   const saved = (close: () => void, text: string) => () => {
     announce(text);
     close();
@@ -17,39 +21,35 @@ export function PlannedBrews({ setup, onChanged }: Props) {
   return (
     <section id="planned">
       <h2>Planned brews</h2>
-      {plannedBrews.length === 0 && (
-        <p class="empty">
-          None. With the next brews written here, Today says in time when there is no yeast for one.
-        </p>
+      <RuledTable
+        caption="Planned brews"
+        quiet
+        rows={setup.plannedBrews}
+        keyOf={({ entryId }) => entryId}
+        empty="None. With the next brews written here, Today says in time when there is no yeast for one."
+        columns={columnsFor(setup, setAmending)}
+      />
+      {amending && (
+        <AmendBox
+          key={`${amending.record.entryId} ${amending.how}`}
+          title={`${amending.how === 'correct' ? 'Change' : 'Strike out'} ${nameOf(amending.record)}`}
+          onLeave={stop}
+        >
+          {amending.how === 'strike' ? (
+            <StrikeOut
+              entryId={amending.record.entryId}
+              onDone={saved(stop, 'The brew is struck out.')}
+            />
+          ) : (
+            <PlannedBrewForm
+              setup={setup}
+              brew={amending.record}
+              onSaved={saved(stop, 'The brew is changed.')}
+            />
+          )}
+        </AmendBox>
       )}
-      {plannedBrews.map((brew) => (
-        <article key={brew.entryId} class="entry">
-          <h3>
-            {day(brew.onDay)} <small>{brew.beer}</small>
-          </h3>
-          <p>{inShort(brew, setup)}</p>
-          <div class="actions">
-            <Opens label="Change" title={`Change ${brew.beer}, ${day(brew.onDay)}`}>
-              {(close) => (
-                <PlannedBrewForm
-                  setup={setup}
-                  brew={brew}
-                  onSaved={saved(close, 'The brew is changed.')}
-                />
-              )}
-            </Opens>
-            <Opens label="Strike out" title={`Strike out ${brew.beer}, ${day(brew.onDay)}`}>
-              {(close) => (
-                <StrikeOut
-                  entryId={brew.entryId}
-                  onDone={saved(close, 'The brew is struck out.')}
-                />
-              )}
-            </Opens>
-          </div>
-        </article>
-      ))}
-      {strains.length > 0 && (
+      {setup.strains.length > 0 && (
         <Opens label="Plan a brew">
           {(close) => (
             <PlannedBrewForm setup={setup} onSaved={saved(close, 'The brew is planned.')} />
@@ -60,14 +60,30 @@ export function PlannedBrews({ setup, onChanged }: Props) {
   );
 }
 
-function inShort(brew: Recorded<'plannedBrew'>, { strains, vessels }: Setup): string {
-  const nameOf = (list: readonly { id: string; name: string }[], id: string | undefined) =>
-    list.find((record) => record.id === id)?.name;
-  const parts = [
-    volume(brew.volumeL),
-    `OG ${gravity(brew.originalGravitySg)}`,
-    nameOf(strains, brew.strainId),
-    nameOf(vessels, brew.vesselId),
+const nameOf = ({ beer, onDay }: Brew) => `${beer}, ${day(onDay)}`;
+
+function columnsFor(
+  { strains, vessels }: Setup,
+  amend: (amending: Amending<Brew>) => void,
+): Column<Brew>[] {
+  const named = (records: readonly { id: string; name: string }[], id: string | undefined) =>
+    records.find((record) => record.id === id)?.name ?? '';
+  return [
+    { head: 'Day', names: true, cell: ({ onDay }) => day(onDay) },
+    { head: 'Beer', cell: ({ beer }) => beer },
+    { head: 'Volume', numeric: true, cell: ({ volumeL }) => volume(volumeL) },
+    { head: 'OG', numeric: true, cell: ({ originalGravitySg }) => gravity(originalGravitySg) },
+    { head: 'Strain', cell: ({ strainId }) => named(strains, strainId) },
+    { head: 'FV', cell: ({ vesselId }) => named(vessels, vesselId) },
+    {
+      head: 'Put right',
+      cell: (brew) => (
+        <AmendButtons
+          what={nameOf(brew)}
+          onCorrect={() => amend({ record: brew, how: 'correct' })}
+          onStrike={() => amend({ record: brew, how: 'strike' })}
+        />
+      ),
+    },
   ];
-  return parts.filter((part) => part !== undefined).join(' · ');
 }

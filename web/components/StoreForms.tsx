@@ -81,7 +81,7 @@ export function DiscardForm({ lot, done, onSaved }: Props<'discard'>) {
   const fields = {
     amount: yeast({ label: 'Amount thrown away', measuredIn: lot.unit }),
     why: text({
-      label: 'Why',
+      label: 'Reason',
       suggestions: ['Too old', 'Not needed', 'Poor viability', 'Contaminated', 'Spilt'],
     }),
     note: note(),

@@ -1,19 +1,23 @@
+import { useState } from 'preact/hooks';
 import type { Setup } from '#shared/views.ts';
 import { volume } from '../format.ts';
+import { AmendBox } from './Amend.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
-import { RuledTable } from './RuledTable.tsx';
+import { type Column, RuledTable } from './RuledTable.tsx';
 import { VesselForm } from './VesselForm.tsx';
 
-type Props = { vessels: Setup['vessels']; onChanged: () => void };
 type Vessel = Setup['vessels'][number];
+type Props = { vessels: readonly Vessel[]; onChanged: () => void };
 
 export function Vessels({ vessels, onChanged }: Props) {
+  const [changing, setChanging] = useState<Vessel | null>(null);
   const saved = (close: () => void, text: string) => () => {
     announce(text);
     close();
     onChanged();
   };
+  const stop = () => setChanging(null);
   return (
     <section id="vessels">
       <h2>Fermenters</h2>
@@ -23,37 +27,38 @@ export function Vessels({ vessels, onChanged }: Props) {
         rows={vessels}
         keyOf={({ entryId }) => entryId}
         empty="None yet. A gyle is collected into an FV; add each one you ferment in."
-        columns={[
-          { head: 'FV', names: true, cell: ({ name }: Vessel) => name },
-          {
-            head: 'Capacity',
-            numeric: true,
-            cell: ({ capacityL }) => (capacityL === undefined ? '' : volume(capacityL)),
-          },
-          {
-            head: 'Holds',
-            cell: ({ holds }) =>
-              holds === null ? (
-                'empty'
-              ) : (
-                <a href={`/ferments/${holds.fermentId}`}>gyle {holds.gyle}</a>
-              ),
-          },
-          {
-            head: 'Change',
-            cell: (vessel) => (
-              <Opens label="Change" title={`Change ${vessel.name}`}>
-                {(close) => (
-                  <VesselForm vessel={vessel} onSaved={saved(close, 'The FV is changed.')} />
-                )}
-              </Opens>
-            ),
-          },
-        ]}
+        columns={columnsFor(setChanging)}
       />
+      {changing && (
+        <AmendBox key={changing.entryId} title={`Change ${changing.name}`} onLeave={stop}>
+          <VesselForm vessel={changing} onSaved={saved(stop, 'The FV is changed.')} />
+        </AmendBox>
+      )}
       <Opens label="Add an FV" quiet={vessels.length > 0}>
         {(close) => <VesselForm onSaved={saved(close, 'The FV is written down.')} />}
       </Opens>
     </section>
   );
 }
+
+const columnsFor = (change: (vessel: Vessel) => void): Column<Vessel>[] => [
+  { head: 'FV', names: true, cell: ({ name }) => name },
+  {
+    head: 'Capacity',
+    numeric: true,
+    cell: ({ capacityL }) => (capacityL === undefined ? '' : volume(capacityL)),
+  },
+  {
+    head: 'Holds',
+    cell: ({ holds }) =>
+      holds === null ? 'nothing' : <a href={`/ferments/${holds.fermentId}`}>gyle {holds.gyle}</a>,
+  },
+  {
+    head: 'Put right',
+    cell: (vessel) => (
+      <button type="button" class="link" onClick={() => change(vessel)}>
+        Change<span class="unseen"> {vessel.name}</span>
+      </button>
+    ),
+  },
+];

@@ -92,7 +92,7 @@ export const yeastEitherWay = (ask: Ask) =>
 
 export const amountIn = (): Spec<'L' | 'kg'> =>
   choice({
-    label: 'Measured or weighed',
+    label: 'Measured or weighed?',
     options: [
       { value: 'L', label: 'Litres' },
       {

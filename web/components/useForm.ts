@@ -196,8 +196,12 @@ function fieldNamed(path: string, fields: Fields): string {
 }
 
 function missing({ control, label }: Spec<unknown>): string {
+  if (label.endsWith('?')) return `Answer: ${label}`;
   const verb = control === 'choice' || control === 'select' ? 'Choose' : 'Enter';
-  return `${verb} ${/^[A-Z]{2}/.test(label) ? label : label.slice(0, 1).toLowerCase() + label.slice(1)}`;
+  const inSentence = /^[A-Z]{2}/.test(label)
+    ? label
+    : label.slice(0, 1).toLowerCase() + label.slice(1);
+  return `${verb} ${/^(your|how|what|why|where) /.test(inSentence) ? '' : 'the '}${inSentence}`;
 }
 
 function firstPerField(problems: readonly FieldProblem[]): FieldProblem[] {

@@ -115,8 +115,6 @@ const pitchFields = (sources: WortSources) => ({
     label: 'Pitching rate',
     unit: 'million/mL/°P',
     unitWords: 'million living cells per mL per °P',
-    optional: true,
-    hint: 'Left blank, the rate of the strain.',
   }),
   lots: text({ label: 'Yeast', optional: true }),
   override: paragraph({ label: 'Why is it pitched all the same?' }),

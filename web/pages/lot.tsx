@@ -27,7 +27,8 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
   return (
     <>
       <p class="lot-head">
-        <Status verdict={lot.verdict.verdict} /> <Origin lot={lot} />
+        <Status verdict={lot.verdict.verdict} />
+        <Origin lot={lot} />
       </p>
       {lot.held !== null && (
         <p class="warning">
@@ -67,7 +68,7 @@ function Origin({ lot }: { lot: LotPage }) {
   const { container, place } = lot.record;
   const stands = [container, place].filter((part) => part !== undefined).join(', ');
   return (
-    <>
+    <span>
       {kinds[lot.kind]} of {lot.strain.name}
       {lot.fromFerment !== null && (
         <>
@@ -77,7 +78,7 @@ function Origin({ lot }: { lot: LotPage }) {
           </a>
         </>
       )}
-      {stands !== '' && <>; {stands}</>}
-    </>
+      {stands !== '' && `; ${stands}`}
+    </span>
   );
 }

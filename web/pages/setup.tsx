@@ -7,6 +7,7 @@ import { Strains } from '../components/Strains.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { Vessels } from '../components/Vessels.tsx';
 import { refreshSetup } from '../settings.ts';
+import '../styles/sheets.css';
 
 export function SetupPage() {
   const load = useLoad(refreshSetup);

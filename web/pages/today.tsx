@@ -7,7 +7,7 @@ import { Page } from '../components/Page.tsx';
 import { TodayList } from '../components/TodayList.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { day, localDay } from '../format.ts';
-import { refreshSetup } from '../settings.ts';
+import { refreshSetup, setup } from '../settings.ts';
 import '../styles/today.css';
 
 type Everything = {
@@ -29,26 +29,28 @@ async function fetchEverything(signal: AbortSignal): Promise<Everything> {
 
 export function Today() {
   const load = useLoad(fetchEverything);
+  const name = setup.value?.brewery?.name;
+  const begins = load.data === null ? setup.value?.brewery === null : isBeginning(load.data);
   return (
-    <Page title="Today" lead={day(localDay(new Date()))}>
+    <Page title="Today" lead={[day(localDay(new Date())), name].filter(Boolean).join(' · ')}>
+      {!begins && <Doors />}
       <Loaded of={load}>
-        {(known) =>
-          isBeginning(known) ? (
-            <>
-              <p class="prose">
-                Barmbook follows yeast from a crop to the next pitch: how much to pitch, whether a
-                lot is fit, and when a line is tired.
-              </p>
-              <FirstSteps {...known} />
-              {known.today.actions.length > 0 && <TodayList actions={known.today.actions} />}
-            </>
-          ) : (
-            <>
-              <Doors />
+        {(known) => (
+          <>
+            {begins && (
+              <>
+                <p class="prose">
+                  Barmbook follows yeast from a crop to the next pitch: how much to pitch, whether a
+                  lot is fit, and when a line is tired.
+                </p>
+                <FirstSteps {...known} />
+              </>
+            )}
+            {(!begins || known.today.actions.length > 0) && (
               <TodayList actions={known.today.actions} />
-            </>
-          )
-        }
+            )}
+          </>
+        )}
       </Loaded>
     </Page>
   );
