@@ -28,16 +28,18 @@ export function calendarAround(nowMs: number): Calendar {
     fromWall(todayMs + day * dayMs + Math.round(hour * 60) * minuteMs);
   const dayOf = (ms: number) => Math.floor((wallMs(ms) - todayMs) / dayMs);
   const ago = (hours: number) => {
-    const ms = Math.floor(nowMs - hours * hourMs);
+    const ms = wholeSecond(nowMs - hours * hourMs);
     const evening = dayOf(ms - firstHour * hourMs);
     const fromMs = at(evening, lastHour);
     const toMs = at(evening + 1, firstHour);
     if (ms < fromMs || ms >= toMs) return ms;
-    return Math.floor(fromMs + ((ms - fromMs) / (toMs - fromMs)) * tidyingMs);
+    return wholeSecond(fromMs + ((ms - fromMs) / (toMs - fromMs)) * tidyingMs);
   };
   const date = (day: number) => new Date(todayMs + day * dayMs).toISOString().slice(0, 10);
   return { nowMs, at, date, ago, dayOf };
 }
+
+const wholeSecond = (ms: number) => Math.floor(ms / 1000) * 1000;
 
 const wall = new Intl.DateTimeFormat('sv-SE', {
   timeZone: demoTimeZone,

@@ -21,7 +21,7 @@ const brews: readonly Planned[] = [
     note: 'For the harbour festival, on top of the usual three',
   },
   { inDays: 5, beer: beers.gold, volumeL: 2430 },
-  { inDays: 6, beer: beers.strong, volumeL: 1620 },
+  { inDays: 6, beer: beers.strong, volumeL: 800, vessel: 'FV5' },
   { inDays: 8, beer: beers.bitter, volumeL: 3240 },
   { inDays: 12, beer: beers.pale, volumeL: 2430 },
   { inDays: 13, beer: beers.porter, volumeL: 1620 },

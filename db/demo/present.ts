@@ -1,12 +1,13 @@
 import { countAndStain, plate, plates } from './bench.ts';
 import { type Brewery, brew } from './brew.ts';
+import { brewDay, finish } from './brewDay.ts';
 import { skim } from './cropping.ts';
 import type { Ferment } from './ferment.ts';
 import { chill, countInVessel, look, lookDaily, mistype } from './follow.ts';
 import { beers, people } from './house.ts';
 import { stamp } from './log.ts';
 import type { Lot } from './lots.ts';
-import { brewDay, finish, firstDayOf, type Hands, lastWeek } from './weeks.ts';
+import { firstDayOf, type Hands, lastWeek } from './weeks.ts';
 
 const minuteMs = 60_000;
 
@@ -120,7 +121,10 @@ function sluggish(brewery: Brewery, slurry: Lot): void {
   const curve = { ...started.curve, halfTimeHours: 60, slopePerHour: 0.085 };
   const ferment = { ...started, curve };
   countInVessel(brewery, ferment, ferment.pitchedMs + 80 * minuteMs);
-  for (const hours of [28, 24.5, 20, 16, 12, 7.5, 2.2]) look(brewery, ferment, calendar.ago(hours));
+  for (const hours of [28, 24.5, 20, 16, 12, 7.5, 2.2]) {
+    const ms = calendar.ago(hours);
+    if (ms > ferment.pitchedMs + 90 * minuteMs) look(brewery, ferment, ms);
+  }
   log.write({
     kind: 'hold',
     ...stamp(calendar.ago(6.5), people.head),

@@ -1,11 +1,11 @@
 import { countAndStain, plate, plates } from './bench.ts';
 import { type Brewery, brew } from './brew.ts';
+import { brewDay } from './brewDay.ts';
 import { skim } from './cropping.ts';
 import { lookDaily, runToCask } from './follow.ts';
 import { beers, people } from './house.ts';
 import { rounded, stamp } from './log.ts';
 import {
-  brewDay,
   emptyHands,
   firstDayOf,
   fulmarBrew,

@@ -1,139 +1,24 @@
-import { clear, countAndStain, plate, plates } from './bench.ts';
-import { type Brew, type Brewery, brew, wearinessAt } from './brew.ts';
-import { blendAll, freshCulture, skim } from './cropping.ts';
-import { cellsWanted, type Ferment } from './ferment.ts';
-import { countInVessel, mistype, runToCask } from './follow.ts';
-import { type Beer, beers, people, type StrainName, type VesselName } from './house.ts';
-import { stamp } from './log.ts';
+import { type Brewery, wearinessAt } from './brew.ts';
+import { brewDay, finish } from './brewDay.ts';
+import { blendAll, skim } from './cropping.ts';
+import type { Ferment } from './ferment.ts';
+import { mistype, runToCask } from './follow.ts';
+import { beers, people, type VesselName } from './house.ts';
+import { type InHand, renewed } from './lineStarts.ts';
 import type { Lot } from './lots.ts';
 
-/** The week before this one's present: the last that has gone its usual way. */
+/** The week that is running now, counted from 0. */
 export const lastWeek = 77;
 
 /** The day, counted from today, of the first brew of a week. Tomorrow begins the week to come. */
 export const firstDayOf = (week: number) => 1 - 7 * (lastWeek + 1 - week);
 
-export type LineStart = {
-  origin: 'bought' | 'propagation';
-  isTiring?: boolean;
-  note?: string;
-};
-
-/** Where each line begins, by week. Tern in the seventieth is the present line. */
-export const lineStarts: Record<StrainName, Readonly<Record<number, LineStart>>> = {
-  Tern: {
-    0: { origin: 'propagation' },
-    9: { origin: 'bought' },
-    18: { origin: 'propagation' },
-    27: { origin: 'propagation', note: 'Nine generations planned, then fresh again' },
-    36: { origin: 'bought', isTiring: true },
-    46: { origin: 'propagation', note: 'Takes over from a line that had grown slow' },
-    53: { origin: 'bought', note: 'After the wild yeast: nothing of the old line is kept' },
-    62: { origin: 'propagation' },
-    70: { origin: 'propagation' },
-  },
-  Fulmar: {
-    0: { origin: 'bought' },
-    11: { origin: 'propagation' },
-    23: { origin: 'propagation' },
-    34: { origin: 'bought' },
-    46: { origin: 'propagation' },
-    57: { origin: 'propagation' },
-    69: { origin: 'bought' },
-  },
-};
-
 /** Weeks in which something out of the ordinary is done. */
-const isWashWeek = (week: number) => week % 6 === 2;
 const isSpareSkimWeek = (week: number) => week % 4 === 1;
 const blendWeeks = [5, 25, 57];
 const twoLotWeeks = [21, 33, 49, 65, 73];
 const isReserveWeek = (week: number) => week % 3 === 0 && week !== 51;
-const isPlateWeek = (week: number) => week % 2 === 0;
 export const coldStoreFailedIn = 14;
-
-/** The yeast in hand of one strain, and how its line fares. */
-export type InHand = { lots: readonly Lot[]; isTiring: boolean };
-
-/** Brings in fresh culture in the weeks a line begins; otherwise the yeast in hand stays. */
-export function renewed(
-  brewery: Brewery,
-  name: StrainName,
-  inHand: InHand,
-  { week, brewDay, beer }: { week: number; brewDay: number; beer: Beer },
-): InHand {
-  const start = lineStarts[name][week];
-  if (start === undefined) return inHand;
-  const { calendar, house, store } = brewery;
-  for (const lot of inHand.lots) {
-    const ms = calendar.at(brewDay, 8.2);
-    store.temperatures(lot, ms);
-    store.discard(lot, ms, 'The line ends, fresh culture is in');
-  }
-  const originalGravitySg = beer.originalGravitySg;
-  const volumeL = house.vessels.FV2.brewLengthL;
-  const cells = cellsWanted(house.strains[name], { volumeL, originalGravitySg });
-  const ms = calendar.at(brewDay - 1, 15);
-  const { isTiring = false, ...facts } = start;
-  return {
-    lots: [freshCulture(brewery, house.strains[name], { ms, cells, ...facts })],
-    isTiring,
-  };
-}
-
-/** Counts and stains every lot in the morning, washes one now and then, and brews at noon. */
-export function brewDay(
-  brewery: Brewery,
-  inHand: InHand,
-  facts: Pick<Brew, 'beer' | 'vessels' | 'share'> & { day: number; hour?: number; week: number },
-): Ferment {
-  const { calendar, log } = brewery;
-  const { day, hour = 12.3, week } = facts;
-  inHand.lots.forEach((lot, index) => {
-    countAndStain(log, lot, calendar.at(day, 7.4 + 0.45 * index));
-  });
-  const [lot] = inHand.lots;
-  if (isWashWeek(week) && lot !== undefined && lot.generation > 1 && lot.unit === 'kg')
-    log.write({
-      kind: 'treatment',
-      ...stamp(calendar.at(day, hour - 1.4), people.lab),
-      lotId: lot.id,
-      treatment: 'acid wash',
-      agent: 'phosphoric acid',
-      ph: 2.2,
-      tempC: 3,
-      minutes: 60,
-    });
-  const ferment = brew(brewery, {
-    ...facts,
-    ...inHand,
-    collectedMs: calendar.at(day, hour),
-  });
-  if (week % 3 === 0) countInVessel(brewery, ferment, ferment.pitchedMs + 75 * 60_000);
-  return ferment;
-}
-
-/** Plates what was pitched, in the weeks for it, and throws the rest away. */
-export function finish(
-  brewery: Brewery,
-  lots: readonly Lot[],
-  { day, week, why }: { day: number; week: number; why: string },
-): void {
-  const { calendar, log, store } = brewery;
-  const [lot] = lots;
-  const kind = week % 4 === 0 ? plates.bacteria : week % 8 === 2 ? plates.lysine : plates.wild;
-  if (isPlateWeek(week) && lot !== undefined)
-    plate(log, lot, {
-      plate: kind,
-      ms: calendar.at(day, 14.2),
-      dueMs: calendar.at(day + kind.days, 8.6),
-      result: clear,
-    });
-  for (const each of lots) {
-    store.temperatures(each, calendar.at(day, 14.6));
-    store.discard(each, calendar.at(day, 14.6), why);
-  }
-}
 
 const ternBeers = [beers.bitter, beers.pale, beers.gold, beers.bitter, beers.mild] as const;
 const fulmarBeers = [beers.porter, beers.stout, beers.porter, beers.strong] as const;

@@ -1,0 +1,165 @@
+import { beforeAll, expect, test } from 'vitest';
+import { oneLine } from '#api/standings.ts';
+import { appendAll } from '#db/bulk.ts';
+import { type Database, openDatabase } from '#db/database.ts';
+import { demoEntries } from '#db/demo/demoEntries.ts';
+import { fillDemo } from '#db/demo/fillDemo.ts';
+import { record } from '#db/journal.ts';
+import { migrate } from '#db/migrate.ts';
+import { projectionDump, rebuild, verifyChain } from '#db/upkeep.ts';
+
+const nowMs = Date.UTC(2026, 5, 10, 9, 20);
+const longMs = 120_000;
+let database: Database;
+
+async function emptyDatabase(): Promise<Database> {
+  const opened = await openDatabase(':memory:');
+  await migrate(opened, nowMs);
+  return opened;
+}
+
+beforeAll(async () => {
+  database = await emptyDatabase();
+  await fillDemo(database, nowMs);
+}, longMs);
+
+async function select(sql: string): Promise<Record<string, unknown>[]> {
+  const { rows } = await database.execute(sql);
+  return rows.map((row) => ({ ...row }));
+}
+
+test('fillDemo(database, now) writes a sound chain', async () => {
+  expect(await verifyChain(database)).toMatchObject({
+    sound: true,
+    entries: demoEntries(nowMs).length,
+  });
+});
+
+test('fillDemo(database, now) refuses a log that holds anything', async () => {
+  await expect(fillDemo(database, nowMs)).rejects.toThrow('The log holds entries already');
+});
+
+test(
+  'rebuild(database) gives the same tables row by row',
+  async () => {
+    const before = await projectionDump(database);
+    await rebuild(database);
+    expect(await projectionDump(database)).toEqual(before);
+    expect(before.ferment).toHaveLength(235);
+  },
+  longMs,
+);
+
+test(
+  'the last entries pass every rule of the usual way to write, without a warning',
+  async () => {
+    const entries = demoEntries(nowMs);
+    const source = { actor: 'demo', via: 'system' } as const;
+    const other = await emptyDatabase();
+    await appendAll(other, entries.slice(0, -400), source);
+    const warnings: string[] = [];
+    for (const { id, entry, receivedMs } of entries.slice(-400)) {
+      const { recorded } = await record(other, id, entry, { ...source, receivedMs });
+      warnings.push(...recorded.warnings);
+    }
+    expect(warnings).toEqual([]);
+    expect(await verifyChain(other)).toMatchObject({ sound: true, entries: entries.length });
+  },
+  longMs,
+);
+
+test('no lot gives more than it holds', async () => {
+  expect(await select('SELECT code FROM lot WHERE left_l < 0 OR left_kg < 0')).toEqual([]);
+});
+
+test('a fermenter holds one gyle at a time', async () => {
+  const overlaps = await select(`
+    SELECT earlier.gyle, later.gyle FROM ferment AS earlier JOIN ferment AS later
+      ON later.vessel_id = earlier.vessel_id AND later.happened_ms > earlier.happened_ms
+    WHERE earlier.racked_ms IS NULL OR earlier.racked_ms >= later.happened_ms`);
+  expect(overlaps).toEqual([]);
+});
+
+test('nothing is taken from a lot before it is there, or in the other unit', async () => {
+  const early = await select(`
+    SELECT lot.code FROM lot JOIN pitch ON pitch.lot_id = lot.id
+    WHERE pitch.happened_ms < lot.happened_ms
+      OR (pitch.amount_l IS NULL) <> (lot.amount_l IS NULL)
+    UNION ALL SELECT lot.code FROM lot JOIN discard ON discard.lot_id = lot.id
+    WHERE discard.happened_ms < lot.happened_ms
+      OR (discard.amount_l IS NULL) <> (lot.amount_l IS NULL)`);
+  expect(early).toEqual([]);
+});
+
+test('every line stays within the generations its strain allows', async () => {
+  const lines = await select(`
+    SELECT strain.code, max(lot.generation) AS oldest
+    FROM pitch JOIN lot ON lot.id = pitch.lot_id JOIN strain ON strain.id = lot.strain_id
+    GROUP BY strain.code ORDER BY strain.code`);
+  expect(lines).toEqual([
+    { code: 'FM', oldest: 11 },
+    { code: 'TN', oldest: 10 },
+  ]);
+});
+
+async function lineOf(code: string) {
+  const [row] = await select(`SELECT id FROM lot WHERE code = '${code}'`);
+  return oneLine(database, String(row?.id), nowMs);
+}
+
+const mean = (values: readonly (number | null)[]) => {
+  const known = values.filter((value) => value !== null);
+  return known.reduce((sum, value) => sum + value, 0) / known.length;
+};
+
+test('the good line is steady for nine generations and replaced in time', async () => {
+  const { points, state, highestGeneration } = await lineOf('TN-F4');
+  const early = points.filter(({ generation }) => generation >= 2 && generation <= 5);
+  const late = points.filter(({ generation }) => generation >= 6);
+  const half = (some: typeof points) => mean(some.map((point) => point.halfTimeHours));
+  expect([state, highestGeneration]).toEqual(['ended', 9]);
+  expect(Math.abs(half(late) / half(early) - 1)).toBeLessThan(0.05);
+});
+
+test('the drifting line slows and weakens from its sixth generation on', async () => {
+  const { points, state } = await lineOf('TN-F5');
+  const settled = points.filter(({ generation }) => generation >= 2 && generation <= 5);
+  const last = points.filter(({ generation }) => generation >= 9);
+  const half = (some: typeof points) => mean(some.map((point) => point.halfTimeHours));
+  const alive = (some: typeof points) => mean(some.map((point) => point.viabilityPercent));
+  expect(state).toBe('ended');
+  expect(half(last) / half(settled)).toBeGreaterThan(1.25);
+  expect(alive(settled) - alive(last)).toBeGreaterThan(2);
+});
+
+test('fresh yeast is slower than the settled generations after it', async () => {
+  const { points } = await lineOf('TN-F4');
+  const half = (generations: readonly number[]) =>
+    mean(
+      points
+        .filter(({ generation }) => generations.includes(generation))
+        .map((point) => point.halfTimeHours),
+    );
+  expect(half([0, 1]) / half([2, 3, 4, 5])).toBeGreaterThan(1.05);
+});
+
+test('the wild yeast is traced: three lots held, one thrown away, one released and used', async () => {
+  const held = await select(`
+    SELECT lot.code, release.id IS NOT NULL AS released, micro_result.outcome,
+      (SELECT count(*) FROM pitch WHERE pitch.lot_id = lot.id
+        AND pitch.happened_ms > hold.happened_ms) AS pitched_since
+    FROM hold JOIN lot ON lot.id = hold.lot_id
+      LEFT JOIN release ON release.lot_id = lot.id
+      JOIN micro_check ON micro_check.lot_id = lot.id
+      JOIN micro_result ON micro_result.check_id = micro_check.id
+    ORDER BY hold.happened_ms`);
+  expect(held.map(({ code, ...fate }) => fate)).toEqual([
+    { released: 0, outcome: 'found', pitched_since: 0 },
+    { released: 0, outcome: 'discard', pitched_since: 0 },
+    { released: 1, outcome: 'clear', pitched_since: 1 },
+  ]);
+  const drained = await select(
+    "SELECT id FROM rack WHERE batches = '[]' AND ferment_id IN (SELECT ferment_id FROM lot)",
+  );
+  expect(drained).toHaveLength(1);
+});

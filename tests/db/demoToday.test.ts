@@ -1,0 +1,70 @@
+import { expect, test } from 'vitest';
+import { currentFerments, currentLines, lotStandings } from '#api/standings.ts';
+import { openDatabase } from '#db/database.ts';
+import { fillDemo } from '#db/demo/fillDemo.ts';
+import { plannedFrom } from '#db/ferments.ts';
+import { lotIdsInStore } from '#db/lots.ts';
+import { migrate } from '#db/migrate.ts';
+import { cropWindow } from '#shared/today/today.ts';
+
+const longMs = 120_000;
+
+/** A working morning; the small hours; both days on which the clocks change; a leap day's evening. */
+const moments = [
+  ['2026-06-10T09:20:00Z', '2026-06-11'],
+  ['2026-12-31T02:10:00Z', '2027-01-01'],
+  ['2026-03-29T00:05:00Z', '2026-03-30'],
+  ['2026-10-25T07:34:00Z', '2026-10-26'],
+  ['2028-02-29T20:59:00Z', '2028-03-01'],
+] as const;
+
+test.each(moments)(
+  'at %s the brewery shows every situation promised',
+  async (now, tomorrow) => {
+    const nowMs = Date.parse(now);
+    const database = await openDatabase(':memory:');
+    await migrate(database, nowMs);
+    await fillDemo(database, nowMs);
+
+    const lots = await lotStandings(database, await lotIdsInStore(database.query), nowMs);
+    const verdicts = lots.map((lot) => `${lot.strain.name}: ${lot.verdict.verdict}`);
+    expect(verdicts.toSorted()).toEqual([
+      'Fulmar: hold',
+      'Tern: fit',
+      'Tern: past it',
+      'Tern: test first',
+    ]);
+    expect(lots.flatMap((lot) => lot.pendingChecks).map((check) => check.overdue)).toEqual([false]);
+
+    const ferments = await currentFerments(database, nowMs);
+    const running = ferments.filter((ferment) => ferment.state !== 'racked');
+    expect(running.map((ferment) => ferment.state)).toEqual([
+      'fermenting',
+      'fermenting',
+      'fermenting',
+      'chilled',
+    ]);
+    const [newest, slow, grown] = running;
+    expect(newest?.flag.status).toBe('too early');
+    expect(slow?.flag.status).toBe('slow');
+    expect(slow?.record.oxygenMgPerL).toBe(3.1);
+    expect(['on course', 'done']).toContain(grown?.flag.status);
+    expect(grown?.crops).toEqual([]);
+    expect(grown?.hoursSincePitch).toBeGreaterThan(cropWindow.fromHours);
+    expect(grown?.apparentAttenuationPercent).toBeGreaterThan(100 * cropWindow.fromAttenuation);
+    expect(grown?.readings.filter((reading) => reading.corrected)).toHaveLength(1);
+
+    const lines = await currentLines(database, nowMs);
+    const alive = lines.filter((line) => line.state !== 'ended');
+    expect(alive.map((line) => [line.strain.name, line.state]).toSorted()).toEqual([
+      ['Fulmar', 'steady'],
+      ['Tern', 'due soon'],
+    ]);
+
+    const planned = await plannedFrom(database.query, tomorrow);
+    expect(planned).toHaveLength(7);
+    expect(planned[0]?.onDay).toBe(tomorrow);
+    await database.close();
+  },
+  longMs,
+);
