@@ -102,7 +102,12 @@ type BenchSheetProps = {
 function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
   const isStain = useLocation().query.do === 'stain';
   const saved = (text: string) => (warnings: readonly string[]) => {
-    announce(text, { warnings, link: { href: `/pitch?lot=${lot.id}`, label: 'Pitch it' } });
+    const { verdict } = lot.verdict;
+    const pitchIt = { href: `/pitch?lot=${lot.id}`, label: 'Pitch it' };
+    announce(text, {
+      warnings,
+      ...(verdict === 'fit' || verdict === 'test first' ? { link: pitchIt } : {}),
+    });
     onChange();
   };
   const stainForm = useStainForm({
