@@ -38,7 +38,7 @@ const spanOf = ({ from, to }: { from: number; to: number }) => ({
 });
 
 /** Worth of the believed scatter between ferments, in ferments: a judgement, no source. */
-const RESIDUAL_WEIGHT = 5;
+const RESIDUAL_WEIGHT = 4;
 
 /**
  * Beliefs before own ferments. Middle and spread: remembered spans read as one standard deviation.
@@ -52,7 +52,7 @@ export const HOUSE_PACE_PRIOR = {
       { mean: -0.25, sd: 0.2 },
       { mean: 0.5, sd: 0.4 },
     ],
-    residualSd: 0.12,
+    residualSd: 0.1,
     residualWeight: RESIDUAL_WEIGHT,
   },
   lnRate: {
@@ -62,12 +62,12 @@ export const HOUSE_PACE_PRIOR = {
       { mean: 0, sd: 0.2 },
       { mean: -0.3, sd: 0.4 },
     ],
-    residualSd: 0.2,
+    residualSd: 0.18,
     residualWeight: RESIDUAL_WEIGHT,
   },
   logitAttenuation: {
     coefficients: [{ mean: Math.log(3), sd: 0.3 }],
-    residualSd: 0.12,
+    residualSd: 0.1,
     residualWeight: RESIDUAL_WEIGHT,
   },
 } satisfies Record<string, RegressionPrior>;

@@ -1,0 +1,195 @@
+import { expect, test } from 'vitest';
+import { expectedBand, type FermentBand } from '#shared/science/fermentBand.ts';
+import { hoursToProgress } from '#shared/science/fermentProgress.ts';
+import type { GravityReading } from '#shared/science/fermentReadings.ts';
+import type { PastFerment } from '#shared/science/housePace.ts';
+import { degreesAt } from '#shared/science/plausibleFerments.ts';
+import { assessRunning, comparedWithBand, usualFlagLine } from '#shared/science/slowFerment.ts';
+import { seededRandom } from '../../support/seededRandom.ts';
+
+type Random = ReturnType<typeof seededRandom>;
+const ORIGINAL = 42;
+
+/** An invented house strain: half time 27 h +- 8 %, rate 0.11 +- 15 %, attenuation 76 +- 1.2 %. */
+function houseFerment(random: Random) {
+  return {
+    halfTimeHours: 27 * random.logNormal(0.08),
+    ratePerHour: 0.11 * random.logNormal(0.15),
+    originalDegrees: ORIGINAL,
+    endDegrees: ORIGINAL * (1 - random.normal(0.76, 0.012)),
+  };
+}
+
+function houseBand(random: Random, pastCount = 15): FermentBand {
+  const past = Array.from({ length: pastCount }, (): PastFerment => {
+    const { endDegrees, ...ferment } = houseFerment(random);
+    return { ...ferment, originalGravitySg: 1.042, endGravitySg: 1 + endDegrees / 1000 };
+  });
+  return expectedBand({ past, target: { originalGravitySg: 1.042 }, confidence: 0.95 });
+}
+
+/** Morning and evening readings with an hour or so of play, one in five missed, half a degree of error. */
+function read(random: Random, gravityAt: (hours: number) => number): GravityReading[] {
+  const readings: GravityReading[] = [];
+  for (const planned of [6, 18, 30, 42, 54, 66, 78, 90]) {
+    const hours = planned + random.normal(0, 1.5);
+    const degrees = gravityAt(hours) + random.normal(0, 0.5);
+    if (random.uniform() > 0.2) readings.push({ hours, gravitySg: 1 + degrees / 1000 });
+  }
+  return readings;
+}
+
+/** For the hour at which the true gravity, free of reading error, leaves the band. */
+const everyTwoHours = Array.from({ length: 50 }, (_, i) => 2 * i);
+
+type Course = (hours: number) => number;
+
+/** A new brewery, with past ferments of its own, for every fifty running ferments. */
+function outcome(count: number, seed: number, courseOf: (random: Random) => Course) {
+  const random = seededRandom(seed);
+  const delays: number[] = [];
+  let flagged = 0;
+  for (let brewery = 0; brewery < count / 50; brewery++) {
+    const band = houseBand(random);
+    const line = usualFlagLine(band);
+    const edges = everyTwoHours.map((hours) => ({ hours, highSg: band.at(hours).high }));
+    for (let ferment = 0; ferment < 50; ferment++) {
+      const gravityAt = courseOf(random);
+      const readings = read(random, gravityAt);
+      const flag = readings
+        .map((reading) => comparedWithBand(reading, band, line))
+        .find(({ isFlagged }) => isFlagged);
+      if (flag === undefined) continue;
+      flagged++;
+      const left = edges.find(({ hours, highSg }) => 1 + gravityAt(hours) / 1000 > highSg);
+      if (left !== undefined) delays.push(flag.hours - left.hours);
+    }
+  }
+  delays.sort((a, b) => a - b);
+  const at = (share: number) => Math.round(delays[Math.floor(share * delays.length)] ?? NaN);
+  return { share: flagged / count, leftBand: delays.length, median: at(0.5), late: at(0.9) };
+}
+
+test('assessRunning(…) flags fewer healthy ferments than the rate it states, of 1,000', () => {
+  const healthy = outcome(1000, 41, (random) => {
+    const ferment = houseFerment(random);
+    return (hours) => degreesAt(ferment, hours);
+  });
+  console.log('1,000 healthy ferments, share ever flagged:', healthy.share);
+  // The rule states 5 %; a binomial of 1,000 strays by 0.7 %. Not none, or the line would be idle.
+  expect(healthy.share).toBeLessThan(0.05);
+  expect(healthy.share).toBeGreaterThan(0);
+}, 60_000);
+
+test('assessRunning(…) catches slow, stuck and late ferments within hours of leaving the band', () => {
+  const slow = outcome(100, 42, (random) => {
+    const { halfTimeHours, ratePerHour, ...ends } = houseFerment(random);
+    const ferment = {
+      ...ends,
+      halfTimeHours: halfTimeHours * 1.25,
+      ratePerHour: ratePerHour / 1.25,
+    };
+    return (hours) => degreesAt(ferment, hours);
+  });
+  const stuck = outcome(100, 43, (random) => {
+    const ferment = houseFerment(random);
+    const stop = ORIGINAL - 0.6 * (ORIGINAL - ferment.endDegrees);
+    return (hours) => Math.max(degreesAt(ferment, hours), stop);
+  });
+  const late = outcome(100, 44, (random) => {
+    const ferment = houseFerment(random);
+    return (hours) => degreesAt(ferment, hours - 15);
+  });
+  console.log('100 each, share caught, hours from leaving the band to the flag (median, 90 %)', {
+    slow,
+    stuck,
+    late,
+  });
+  // A quarter slower is 2.8 standard deviations between ferments of this house: half are caught.
+  expect(slow.share).toBeGreaterThan(0.4);
+  expect(stuck.share).toBeGreaterThan(0.95);
+  expect(late.share).toBeGreaterThan(0.95);
+}, 60_000);
+
+const steady = () => {
+  const past = Array.from(
+    { length: 12 },
+    (): PastFerment => ({
+      halfTimeHours: 27,
+      ratePerHour: 0.11,
+      originalGravitySg: 1.042,
+      endGravitySg: 1.01,
+    }),
+  );
+  return expectedBand({ past, target: { originalGravitySg: 1.042 }, confidence: 0.95 });
+};
+const band = steady();
+const rackingGravitySg = 1.0125;
+const usual = { halfTimeHours: 27, ratePerHour: 0.11, originalDegrees: 42, endDegrees: 10 };
+const readingsOf = (hours: number[], heldUpHours = 0) =>
+  hours.map((hour) =>
+    Object.freeze({ hours: hour, gravitySg: 1 + degreesAt(usual, hour - heldUpHours) / 1000 }),
+  );
+
+test('assessRunning(…) calls a usual ferment on course, and foretells its hours to racking', () => {
+  const readings = readingsOf([6, 18, 30, 42]);
+  const found = assessRunning({ readings, band, nowHours: 43, rackingGravitySg });
+  expect(found).toMatchObject({ status: 'on course', flaggedAtHours: undefined });
+  expect(Math.abs(found.behindDegrees ?? NaN)).toBeLessThan(1);
+  // The usual ferment reaches 1012.5 when 29.5 of its 32 degrees have gone.
+  const hours = hoursToProgress(usual, 29.5 / 32) - 43;
+  const { low = NaN, mid = NaN, high = NaN } = found.predictedHoursToRacking;
+  expect(Math.abs(mid - hours)).toBeLessThan(3);
+  expect(low).toBeLessThan(hours);
+  expect(high).toBeGreaterThan(hours);
+});
+
+test('assessRunning(…) calls a ferment held up by 15 h slow, about 15 h behind', () => {
+  const readings = readingsOf([6, 18, 30, 42], 15);
+  const found = assessRunning({ readings, band, nowHours: 43, rackingGravitySg });
+  expect(found.status).toBe('slow');
+  expect(Math.abs((found.hoursBehind ?? NaN) - 15)).toBeLessThan(2);
+  expect(found.sinceHours).toBe(18);
+  expect(found.why).toMatch(/degrees above the middle of the band, outside it since hour 18/);
+});
+
+test('assessRunning(…) takes the flag back once the ferment has caught up', () => {
+  const readings = [...readingsOf([18, 30], 15), ...readingsOf([50], -8)];
+  const found = assessRunning({ readings, band, nowHours: 51, rackingGravitySg: 1.005 });
+  expect(found.flaggedAtHours).toBe(18);
+  expect(found).toMatchObject({ status: 'on course', sinceHours: undefined });
+});
+
+test('assessRunning(…) is too early to tell, then misses a reading, then is done', () => {
+  const assess = (nowHours: number, hours: number[]) =>
+    assessRunning({ readings: readingsOf(hours), band, nowHours, rackingGravitySg }).status;
+  expect(assess(4, [])).toBe('too early');
+  expect(assess(4, [2])).toBe('too early');
+  expect(assess(30, [])).toBe('no reading');
+  expect(assess(43, [18])).toBe('no reading');
+  expect(assess(43, [18, 30])).toBe('on course');
+  expect(assess(80, [18, 30, 75])).toBe('done');
+});
+
+test('assessRunning(…) leaves out readings of the future and passes on notes on odd ones', () => {
+  const readings = [...readingsOf([18, 90]), { hours: -4, gravitySg: 1.042 }];
+  const found = assessRunning({ readings, band, nowHours: 20, rackingGravitySg });
+  expect(found.status).toBe('on course');
+  expect(found.notes).toEqual([{ index: 2, message: 'taken before the pitch, left out' }]);
+});
+
+test('assessRunning(…) does not call slow on remembered figures what one house does in 36 h', () => {
+  const wide = expectedBand({ past: [], target: { originalGravitySg: 1.042 }, confidence: 0.95 });
+  const slower = { ...usual, halfTimeHours: 36 };
+  const readings = [12, 24, 36].map((hours) => ({
+    hours,
+    gravitySg: 1 + degreesAt(slower, hours) / 1000,
+  }));
+  const found = assessRunning({ readings, band: wide, nowHours: 37, rackingGravitySg });
+  expect(found.status).toBe('on course');
+});
+
+test('assessRunning(…) refuses a time before the pitch', () => {
+  const ask = () => assessRunning({ readings: [], band, nowHours: -1, rackingGravitySg });
+  expect(ask).toThrow(/nowHours must be >= 0/);
+});
