@@ -11,7 +11,6 @@ export type SlowFermentRecord = {
   fanMgPerL?: number | undefined;
   setTempC?: number | undefined;
   tempC?: number | undefined;
-
   viability?: number | undefined;
   storageDays?: number | undefined;
 };
