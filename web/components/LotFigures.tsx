@@ -17,7 +17,7 @@ import { Why } from './Why.tsx';
 /** What is left of a lot and what is known of it, each figure with its ground. */
 export function LotFigures({ lot }: { lot: LotStanding }) {
   return (
-    <div class="figures">
+    <div class="figures figures-three">
       <Figure
         label="Left"
         value={amount(lot.left, lot.unit)}
@@ -26,14 +26,14 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
       />
       <Figure label="Cells" {...countFigure(lot.count)}>
         {lot.count === null ? (
-          <a href={`/bench?lot=${lot.id}`}>Count it</a>
+          <a class="link" href={`/bench?lot=${lot.id}`}>Count it</a>
         ) : (
           <CountWhy count={lot.count} />
         )}
       </Figure>
       <Figure label="Alive now" {...stainFigure(lot.stain)}>
         {lot.stain === null ? (
-          <a href={`/bench?lot=${lot.id}`}>Stain it</a>
+          <a class="link" href={`/bench?lot=${lot.id}`}>Stain it</a>
         ) : (
           <StainWhy stain={lot.stain} />
         )}

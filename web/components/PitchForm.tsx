@@ -105,7 +105,7 @@ function Suggested({ state, lot }: { state: PitchState; lot: LotStanding }) {
   if (state.sum.kind !== 'worked out') return null;
   const part = state.sum.plan.lots.find(({ id }) => id === lot.code);
   const isTyped = (state.form.typed[useName(lot)] ?? '').trim() !== '';
-  if (part === undefined || isTyped) return null;
+  if (part === undefined || part.amount === 0 || isTyped) return null;
   return (
     <button
       type="button"

@@ -10,6 +10,9 @@ import { Tag } from './Status.tsx';
 type WorkedOut = Extract<PitchSum, { kind: 'worked out' }>;
 type Part = PitchPlan['lots'][number];
 
+/** Less than this is lost in the measuring of any amount [-]. */
+const TOLD_SHORTAGE = 0.02;
+
 /** What the sum says: how much of which lot, how sure that is, and every step of it. */
 export function PitchResult({ sum }: { sum: PitchSum }) {
   return (
@@ -45,7 +48,7 @@ function Amounts({ sum }: { sum: WorkedOut }) {
       {plan.lots.map((part, index) => (
         <LotAmount key={part.id} part={part} lot={lots[index]} isFirst={index === 0} />
       ))}
-      {plan.shortage !== undefined && (
+      {plan.shortage !== undefined && plan.shortage.fraction >= TOLD_SHORTAGE && (
         <p class="warning">
           Not enough yeast: {percent(100 * plan.shortage.fraction)} of the cells are lacking. Add
           another lot, or accept a lower rate.
@@ -68,6 +71,7 @@ function LotAmount({
   isFirst: boolean;
 }) {
   const isFixed = lot?.pitchLot.use !== undefined;
+  const isIdle = !isFixed && part.amount === 0;
   const hasRange = part.high > part.low;
   const weak = lot === undefined ? undefined : weakYeastVerdict(lot.alive);
   return (
@@ -77,14 +81,16 @@ function LotAmount({
       range={hasRange ? amountRange(part.low, part.high, part.unit) : undefined}
       size={isFirst ? 'huge' : 'large'}
     >
+      {isIdle && <p>Not needed: the lots before it are enough.</p>}
       {part.overdrawn ? (
         <p class="warning">More than the {amount(lot?.standing.left ?? 0, part.unit)} left.</p>
       ) : (
-        part.leftAfter !== undefined && <p>{amount(part.leftAfter, part.unit)} left after.</p>
+        part.leftAfter !== undefined &&
+        !isIdle && <p>{amount(part.leftAfter, part.unit)} left after.</p>
       )}
-      {weak?.verdict === 'caution' && (
+      {lot?.isStained && weak?.verdict === 'caution' && (
         <p class="warning">
-          About {percent(100 * (lot?.alive ?? 1))} alive. {weak.reason}.
+          About {percent(100 * lot.alive)} alive. {weak.reason}.
         </p>
       )}
       {lot?.standing.stain?.validity === 'at or below' && (

@@ -89,17 +89,28 @@ export function usePitchForm(
 
   const wort = wortOf(form.values);
   const chosen = chosenOf(form.typed.lots);
+  const misread = misreadFigure(form);
   const inHands = chosen.map((lot) => inHand(form.typed, lot).known);
   return {
     form,
     wort,
     chosen,
-    sum: pitchSum({ wort, rate: form.values.rate, lots: inHands }),
+    sum: misread ?? pitchSum({ wort, rate: form.values.rate, lots: inHands }),
     objections: chosen.flatMap((lot, index) => {
       const known = inHands[index];
       return known === undefined ? [] : (objection(lot, wort.strain, known) ?? []);
     }),
   };
+}
+
+/** A figure that cannot be read is said at once: the sum waits for it. */
+function misreadFigure({ fields, typed }: Pick<Form, 'fields' | 'typed'>): PitchSum | undefined {
+  const asked = typed.wort === 'typed' ? ['volumeL', 'gravitySg', 'rate'] : ['rate'];
+  const [problem] = asked.flatMap((name) => {
+    const parsed = fields[name]?.parse(typed[name] ?? '', typed);
+    return parsed !== undefined && 'problem' in parsed ? [parsed.problem] : [];
+  });
+  return problem === undefined ? undefined : { kind: 'waiting', lacking: `${problem}.` };
 }
 
 const pitchFields = (sources: WortSources) => ({
