@@ -84,9 +84,10 @@ export function cellsForTarget(
   const others = total(otherParts);
   if (Z_95 ** 2 * others >= widest ** 2) return undefined;
   const reaches = (n: number) => n > 0 && logDistances(n / inflation, others).up <= widest;
-  let enough = 1;
+  // Clumped cells weigh less than one each; below a weight of one no target is ever met.
+  let tooFew = Math.ceil(inflation) - 1;
+  let enough = tooFew + 1;
   while (!reaches(enough)) enough *= 2;
-  let tooFew = 0;
   while (enough - tooFew > 1) {
     const middle = Math.floor((enough + tooFew) / 2);
     if (reaches(middle)) enough = middle;

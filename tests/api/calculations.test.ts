@@ -126,3 +126,20 @@ test('POST pitch with a dead lot is refused at the viability', async () => {
   expect(status).toBe(422);
   expect(body.errors[0].path).toBe('lots.0.viabilityPercent');
 });
+
+test('POST count tells how many more cells even when the squares are badly clumped', async () => {
+  const { status, body } = await answer('count', {
+    fillings: [
+      { squares: [26, 302], dilutionFactor: 100 },
+      { squares: [38], dilutionFactor: 100 },
+    ],
+    ...chamber,
+    chamberCv: 0.01,
+    pipettingCv: 0.01,
+    pipettingSteps: 0,
+    targetRelativeHalfWidth: 0.9,
+  });
+  expect(status).toBe(200);
+  expect(body.dispersion.clumped).toBe(true);
+  expect(body.warnings.join(' ')).toContain('clumped');
+});
