@@ -26,14 +26,18 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
       />
       <Figure label="Cells" {...countFigure(lot.count)}>
         {lot.count === null ? (
-          <a class="link" href={`/bench?lot=${lot.id}`}>Count it</a>
+          <a class="link" href={`/bench?lot=${lot.id}`}>
+            Count it
+          </a>
         ) : (
           <CountWhy count={lot.count} />
         )}
       </Figure>
       <Figure label="Alive now" {...stainFigure(lot.stain)}>
         {lot.stain === null ? (
-          <a class="link" href={`/bench?lot=${lot.id}`}>Stain it</a>
+          <a class="link" href={`/bench?lot=${lot.id}`}>
+            Stain it
+          </a>
         ) : (
           <StainWhy stain={lot.stain} />
         )}

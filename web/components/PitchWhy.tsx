@@ -12,7 +12,9 @@ export function PitchEvidence({ lots }: { lots: readonly KnownLot[] }) {
       {lots.map((lot) => (
         <dl key={lot.standing.id} class="rests-on">
           <dt>
-            <a class="link" href={`/yeast/${lot.standing.id}`}>{lot.standing.code}</a>
+            <a class="link" href={`/yeast/${lot.standing.id}`}>
+              {lot.standing.code}
+            </a>
           </dt>
           <dd>
             <Status verdict={lot.standing.verdict.verdict} />{' '}
