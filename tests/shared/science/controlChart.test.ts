@@ -29,11 +29,11 @@ test('individualsChart(values, baseline) takes no range across a gap in the base
   expect(chart.meanMovingRange).toBe(1.5);
 });
 
-test('individualsChart(values) has a mean run length near 370 once its baseline is long', () => {
+test('individualsChart(values) has a mean run length near 370 once its limits are right', () => {
   // Published run length of 3-sigma limits: 370.398.
   const random = seededRandom(3);
-  const baseline = Array.from({ length: 200_000 }, () => random.normal());
-  const { lower, upper } = individualsChart(baseline);
+  // Mean 0 and every range 1.128: the baseline of a process with sigma 1.
+  const { lower, upper } = individualsChart([0.564, -0.564, 0.564, -0.564]);
   let total = 0;
   const runs = 4000;
   for (let run = 0; run < runs; run++) {
@@ -42,8 +42,8 @@ test('individualsChart(values) has a mean run length near 370 once its baseline 
     total += length;
   }
   console.log('mean run length of 3-sigma limits in control:', total / runs);
-  // Standard error 370 / sqrt(4000) = 5.9, and as much again from the limits.
-  expect(Math.abs(total / runs - 370.398)).toBeLessThan(25);
+  // Standard error 370 / sqrt(4000) = 5.9.
+  expect(Math.abs(total / runs - 370.398)).toBeLessThan(18);
 });
 
 test('individualsChart(values) estimates sigma without bias', () => {
