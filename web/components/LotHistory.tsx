@@ -52,8 +52,14 @@ type Amend = (row: HistoryRow, how: Amended['how']) => void;
 function columnsFor(amend: Amend): Column<HistoryRow>[] {
   return [
     { head: 'When', names: true, cell: ({ happenedAt }) => moment(happenedAt) },
-    { head: 'What', cell: ({ kind }) => entryNames[kind] },
-    { head: 'As written', cell: ({ body }) => entryFacts(body) },
+    {
+      head: 'What was written',
+      cell: ({ kind, body }) => (
+        <>
+          <strong>{entryNames[kind]}</strong> {entryFacts(body)}
+        </>
+      ),
+    },
     { head: 'Who', cell: ({ by }) => by },
     { head: 'Why changed', cell: ({ reason }) => reason ?? '' },
     {

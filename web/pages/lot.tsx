@@ -1,4 +1,5 @@
 import { useRoute } from 'preact-iso/router';
+import type { VerdictWord } from '#shared/verdict.ts';
 import { fetchLot, type LotPage } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotActions } from '../components/LotActions.tsx';
@@ -37,10 +38,10 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
       )}
       <LotFigures lot={lot} />
       <p class="actions">
-        <a class="button" href={`/pitch?lot=${lot.id}`}>
+        <a class={buttonWhen(lot, 'fit')} href={`/pitch?lot=${lot.id}`}>
           Pitch it
         </a>
-        <a class="button quiet" href={`/bench?lot=${lot.id}`}>
+        <a class={buttonWhen(lot, 'test first')} href={`/bench?lot=${lot.id}`}>
           Count and stain
         </a>
         <a class="button quiet" href={`/lines/${lot.lineId}`}>
@@ -61,6 +62,10 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
     </>
   );
 }
+
+/** The first thing to do with a lot stands out. */
+const buttonWhen = ({ verdict }: LotPage, first: VerdictWord) =>
+  verdict.verdict === first ? 'button' : 'button quiet';
 
 const kinds = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot' } as const;
 
