@@ -1,0 +1,121 @@
+import { expect, test } from 'vitest';
+import { type LineValue, lineDrift } from '#shared/science/lineDrift.ts';
+import { seededRandom } from '../../support/seededRandom.ts';
+
+type Random = ReturnType<typeof seededRandom>;
+
+/** Hours of half attenuation: 27 h, standard deviation 1.5, the first two generations 4 h slow. */
+function line(random: Random, generations: number, shiftAt: (generation: number) => number) {
+  return Array.from({ length: generations }, (_, generation): LineValue => {
+    const fresh = generation < 2 ? 4 : 0;
+    return { generation, value: 27 + fresh + random.normal(0, 1.5) + 1.5 * shiftAt(generation) };
+  });
+}
+
+const others = (random: Random, count: number) =>
+  Array.from({ length: count }, () => Array.from({ length: 4 }, () => random.normal(27.5, 1.5)));
+
+/** The generation at which a line is first called drifting, watched as it grows to 25. */
+function firstCall(values: readonly LineValue[], otherLines: number[][]) {
+  for (let count = 7; count <= values.length; count++) {
+    if (lineDrift(values.slice(0, count), { otherLines }).state === 'drifting') return count - 1;
+  }
+  return undefined;
+}
+
+function calls(seed: number, otherCount: number, shiftAt: (generation: number) => number) {
+  const random = seededRandom(seed);
+  const found: number[] = [];
+  const lines = 400;
+  for (let i = 0; i < lines; i++) {
+    const call = firstCall(line(random, 26, shiftAt), others(random, otherCount));
+    if (call !== undefined) found.push(call);
+  }
+  const mean = found.reduce((sum, call) => sum + call, 0) / found.length;
+  return { share: found.length / lines, meanGeneration: Math.round(10 * mean) / 10 };
+}
+
+test('lineDrift(values) calls drift in few steady lines, and most drifting ones, by generation 25', () => {
+  const table = [0, 3].map((otherCount) => ({
+    otherLines: otherCount,
+    steady: calls(60 + otherCount, otherCount, () => 0),
+    stepOfTwoSdAtGeneration10: calls(70 + otherCount, otherCount, (g) => (g >= 10 ? 2 : 0)),
+    quarterSdAGenerationFrom8: calls(80 + otherCount, otherCount, (g) => 0.25 * Math.max(0, g - 8)),
+  }));
+  console.log(
+    'share of 400 lines called drifting by generation 25, and mean generation of the call',
+  );
+  console.log(JSON.stringify(table, undefined, 1));
+  const [alone, helped] = table;
+  // Twenty looks at 1 in 370 by the average, and a trend test at 0.003 over a growing list.
+  expect(alone?.steady.share).toBeLessThan(0.1);
+  expect(helped?.steady.share).toBeLessThan(0.1);
+  // A step is partly learned as the new level: eight values of its own are all a line has before it.
+  expect(alone?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(0.6);
+  expect(helped?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(
+    alone?.stepOfTwoSdAtGeneration10.share ?? NaN,
+  );
+  for (const row of table) expect(row.quarterSdAGenerationFrom8.share).toBeGreaterThan(0.9);
+}, 60_000);
+
+const steadyValues = [27.2, 25.9, 26.8, 27.9, 26.5, 27.4, 26.1, 27.0, 26.6, 27.3];
+const steady = steadyValues.map((value, i) => Object.freeze({ generation: i + 2, value }));
+const slowStart = [
+  { generation: 0, value: 34 },
+  { generation: 1, value: 31 },
+];
+
+test('lineDrift(values) shows the slow start of fresh yeast and does not call it drift', () => {
+  const found = lineDrift([...slowStart, ...steady]);
+  expect(found).toMatchObject({ state: 'steady', since: undefined, direction: undefined });
+  expect(found.points.map(({ role }) => role).slice(0, 7)).toEqual([
+    'fresh',
+    'fresh',
+    'baseline',
+    'baseline',
+    'baseline',
+    'baseline',
+    'judged',
+  ]);
+  expect(lineDrift(steady).points.slice(4)).toEqual(found.points.slice(6));
+});
+
+test('lineDrift(values) says since when and which way a line drifts', () => {
+  const slower = [30.5, 31, 31.4, 32, 31.8].map((value, i) => ({ generation: 12 + i, value }));
+  const found = lineDrift([...steady, ...slower]);
+  expect(found).toMatchObject({ state: 'drifting', direction: 'higher' });
+  expect(Math.abs((found.since ?? NaN) - 12)).toBeLessThanOrEqual(1);
+  expect(found.evidence).toMatch(/moving average higher by/);
+  const faster = slower.map(({ generation, value }) => ({ generation, value: 53.6 - value }));
+  expect(lineDrift([...steady, ...faster]).direction).toBe('lower');
+});
+
+test('lineDrift(values) is settling until a value comes after the settled generations', () => {
+  expect(lineDrift([]).state).toBe('settling');
+  expect(lineDrift(steady.slice(0, 4)).state).toBe('settling');
+  expect(lineDrift(steady.slice(0, 5)).state).toBe('steady');
+});
+
+test('lineDrift(values) says when the settled values are too few or all alike', () => {
+  expect(lineDrift([...steady.slice(0, 2), ...steady.slice(5)]).state).toBe('too few');
+  const alike = steady.map(({ generation }) => ({ generation, value: 27 }));
+  expect(lineDrift(alike).state).toBe('too few');
+  expect(lineDrift(alike, { otherLines: [[26, 27, 28]] }).state).toBe('steady');
+});
+
+test('lineDrift(values) takes several ferments of one generation, in any order', () => {
+  const doubled = [...steady, ...steady].reverse();
+  expect(lineDrift(doubled)).toMatchObject({ state: 'steady' });
+  expect(lineDrift(doubled).points).toHaveLength(20);
+});
+
+test('lineDrift(values, { settled }) moves the generations that set the limits', () => {
+  const { points } = lineDrift(steady, { settled: { from: 4, to: 7 } });
+  expect(
+    points.filter(({ role }) => role === 'baseline').map(({ generation }) => generation),
+  ).toEqual([4, 5, 6, 7]);
+});
+
+test('lineDrift(values) refuses a value that is not finite', () => {
+  expect(() => lineDrift([...steady, { generation: 13, value: NaN }])).toThrow(/finite/);
+});
