@@ -18,7 +18,8 @@ export function look(
 ): { id: string; gravitySg: number; tempC: number } {
   const chance = seeded(`look ${ferment.gyle} ${Math.round((ms - ferment.pitchedMs) / hourMs)}`);
   const hours = (ms - ferment.pitchedMs) / hourMs;
-  const gravitySg = rounded(gravityAt(ferment.curve, hours) + chance.normal(0, 0.00025), 2000);
+  const read = rounded(gravityAt(ferment.curve, hours) + chance.normal(0, 0.00025), 2000);
+  const gravitySg = Math.min(ferment.originalGravitySg, read);
   const tempC = rounded(tempAt(ferment, hours) + chance.normal(0, 0.12), 10);
   const entry = { kind: 'reading' as const, fermentId: ferment.id, gravitySg, tempC };
   const id = log.write({ ...entry, ...stamp(ms, people.cellar) }, delayMs);
