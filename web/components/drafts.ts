@@ -2,7 +2,9 @@ import type { Entry } from '#shared/entries/entry.ts';
 import { keep, kept } from '../settings.ts';
 import type { Typed } from './fields.ts';
 
-export type Attempt = { about: string; entries: { id: string; entry: Entry }[] };
+/** An entry as it was sent, and what it is known by when it is sent again. */
+type SentEntry = { id: string; entry: Entry; same: string };
+export type Attempt = { about: string; entries: SentEntry[] };
 /** What is open on this device: what was typed, and what was last sent without an answer. */
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
 

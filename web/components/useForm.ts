@@ -29,6 +29,8 @@ export type FormOptions<F extends Fields> = {
   entry: (values: Values<F>, typed: Typed) => EntryDraft | EntryDraft[];
   /** Checks the schema cannot know; shown beside the field. */
   alsoCheck?: (values: Values<F>, typed: Typed) => FieldProblem[];
+  /** What makes an entry the same one when it is sent again; all of it, unless said otherwise. */
+  identity?: (draft: EntryDraft) => string;
   /** Where a refusal of the entry belongs, when it is not the field of that name. */
   fieldAt?: FieldAt;
   onSaved: (saved: Saved[], values: Values<F>) => void;
@@ -56,12 +58,14 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
   const start = { ...commonStart(corrects?.happenedAt), ...withoutGaps(options.start ?? {}) };
   const draft = useRef(readDraft(key));
   const attempt = useRef<Attempt | undefined>(draft.current?.attempt);
-  const [typed, setTyped] = useState<Typed>({ ...start, ...draft.current?.typed });
+  // What a reload of the page's facts brings must not change a form under the hands.
+  const begun = useRef<Typed>(start);
+  const [typed, setTyped] = useState<Typed>(draft.current?.typed ?? {});
   const [problems, setProblems] = useState<readonly FieldProblem[]>([]);
   const [saving, setSaving] = useState(false);
   const latest = useRef(typed);
 
-  const all: Typed = { ...start, ...typed };
+  const all: Typed = { ...start, ...begun.current, by: start.by ?? '', ...typed };
   const set = (name: string, text: string) => {
     latest.current = { ...latest.current, [name]: text };
     setTyped(latest.current);
@@ -75,8 +79,9 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     dropDraft(key);
     draft.current = null;
     attempt.current = undefined;
-    latest.current = start;
-    setTyped(start);
+    begun.current = start;
+    latest.current = {};
+    setTyped({});
     setProblems([]);
     formProblems.value = null;
   };
@@ -95,7 +100,8 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
         const found = refusalsOf(result.problem, result.index, { ...options, fields, typed: all });
         return show(found, result.problem.detail);
       }
-      person.value = (all.by ?? '').trim();
+      // A device without a person takes the first; later entries for others leave it alone.
+      if (person.value === '') person.value = (all.by ?? '').trim();
       startAfresh();
       options.onSaved(result.saved, valuesOf(options.fields, all));
     });
@@ -131,7 +137,7 @@ function valuesOf(fields: Fields, typed: Typed): Record<string, unknown> {
 type Made = { attempt: Attempt } | { problems: FieldProblem[] };
 
 function entriesOf<F extends Fields>(
-  { fields: own, entry, alsoCheck, corrects, fieldAt }: FormOptions<F>,
+  { fields: own, entry, alsoCheck, corrects, fieldAt, identity = JSON.stringify }: FormOptions<F>,
   fields: Fields,
   typed: Typed,
   before: Attempt | undefined,
@@ -165,9 +171,16 @@ function entriesOf<F extends Fields>(
     ...refused,
   ]);
   if (problems.length > 0) return { problems };
-  const entries = checked.flatMap(({ data }) =>
-    data === undefined ? [] : [{ id: freshId(), entry: data }],
-  );
+  const asked = JSON.stringify(['when', 'whenText', 'by', 'reason'].map((name) => typed[name]));
+  const entries = checked.flatMap(({ data }, index) => {
+    const draft = drafts[index];
+    if (data === undefined || draft === undefined) return [];
+    const same = `${asked} ${identity(draft)}`;
+    // Of several entries some may be written already: these are sent as they were.
+    return [
+      before?.entries.find((sent) => sent.same === same) ?? { id: freshId(), entry: data, same },
+    ];
+  });
   return { attempt: { about, entries } };
 }
 

@@ -45,7 +45,7 @@ export function usePitchForm(
   const chosenOf = (ids: string | undefined) =>
     (ids ?? '').split(' ').flatMap((id) => lots.find((lot) => lot.id === id) ?? []);
   const form = useForm({
-    key: 'pitch',
+    key: `pitch.${start.ferment ?? ''}.${start.lot ?? ''}`,
     fields: { ...pitchFields(sources), ...perLot },
     start: {
       wort: firstChoice(sources, start.ferment),
@@ -67,6 +67,10 @@ export function usePitchForm(
         };
       });
     },
+    identity: (draft) =>
+      draft.kind === 'pitch'
+        ? `${draft.fermentId} ${draft.lotId} ${draft.amountL} ${draft.amountKg}`
+        : draft.kind,
     alsoCheck: (values, typed) => {
       const { strain } = wortOf(values);
       const chosen = chosenOf(values.lots);
