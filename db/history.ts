@@ -38,10 +38,14 @@ export async function entriesAbout(
 ): Promise<JournalEntry[]> {
   // Written out, since only the very words of the index let it be used.
   const named = { lotId: sql`'$.lotId'`, fermentId: sql`'$.fermentId'` }[what];
+  const about = sql`(SELECT record_id FROM journal
+    WHERE json_extract(body, ${named}) = ${id} OR record_id = ${id})`;
+  const checked = sql`(SELECT result.id FROM micro_check
+    JOIN micro_result AS result ON result.check_id = micro_check.id WHERE micro_check.lot_id = ${id})`;
   const rows = await query
     .select()
     .from(journal)
-    .where(or(sql`json_extract(${journal.body}, ${named}) = ${id}`, eq(journal.recordId, id)))
+    .where(or(sql`${journal.recordId} IN ${about}`, sql`${journal.recordId} IN ${checked}`))
     .orderBy(asc(journal.seq));
   return rows.map(journalEntry);
 }
