@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { gravityOnCurve } from '#shared/science/fermentLogistic.ts';
 import { fitShape } from '#shared/science/fermentShapeFit.ts';
+import { seededRandom } from '../../support/seededRandom.ts';
 
 const hours = Object.freeze([0, 8, 14, 20, 26, 32, 38, 44, 50, 60, 70, 80]);
 
@@ -33,4 +34,28 @@ test('fitShape(readings, asymmetric) recovers the asymmetry', () => {
 
 test('fitShape(readings) refuses too few readings', () => {
   expect(() => fitShape([{ hours: 0, gravitySg: 1.04 }], false)).toThrow(RangeError);
+});
+
+test('fitShape(readings) of a ferment read only half way settles no end it cannot know', () => {
+  const shape = { initial: 43, end: 10, midpointHours: 28, ratePerHour: 0.12, asymmetry: 1 };
+  const random = seededRandom(17);
+  let unsettled = 0;
+  let settled = 0;
+  for (let ferment = 0; ferment < 100; ferment++) {
+    const readings = [2, 8, 14, 18, 22, 26, 30].map((hour) => ({
+      hours: hour,
+      gravitySg: 1 + (gravityOnCurve(shape, hour) + random.normal(0, 0.5)) / 1000,
+    }));
+    const found = fitShape(readings, false);
+    if (found === undefined) {
+      unsettled++;
+      continue;
+    }
+    settled++;
+    const { initialGravitySg, endGravitySg } = found.estimates;
+    const fall = initialGravitySg.value - endGravitySg.value;
+    expect(endGravitySg.standardError).toBeLessThan(fall / 4);
+  }
+  expect(unsettled + settled).toBe(100);
+  expect(unsettled).toBeGreaterThan(50);
 });
