@@ -6,6 +6,8 @@ import { journalInsertion, type Source } from './journal.ts';
 import { replayStatements } from './replay.ts';
 import { journal } from './schema/index.ts';
 
+const rowsPerStatement = 100;
+
 export type BulkEntry = { id: string; entry: Entry; receivedMs: number };
 
 /**
@@ -22,7 +24,10 @@ export async function appendAll(
     if ((await database.query.$count(journal)) > 0)
       throw new Error('The log holds entries already; nothing was added.');
     const rows = sealAll(entries, source);
-    await write([...rows.map(journalInsertion), ...replayStatements(rows)]);
+    const insertions = [];
+    for (let from = 0; from < rows.length; from += rowsPerStatement)
+      insertions.push(journalInsertion(rows.slice(from, from + rowsPerStatement)));
+    await write([...insertions, ...replayStatements(rows)]);
   });
 }
 

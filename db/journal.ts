@@ -66,7 +66,7 @@ export async function record(
     });
     await guarded(() =>
       write([
-        journalInsertion(row),
+        journalInsertion([row]),
         ...project({
           recordId,
           entryId: id,
@@ -225,12 +225,14 @@ async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<Jou
   return { ...row, hash: journalHash(row) };
 }
 
-export function journalInsertion(row: JournalRow) {
+/** One statement for any number of rows: each statement has to be prepared anew. */
+export function journalInsertion(rows: readonly JournalRow[]) {
+  const marks = rows.map(() => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
   return {
     sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,
             happened_at, happened_ms, received_ms, request_sha256, body, warnings, prev_hash, hash)
-          VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    args: [
+          VALUES ${marks.join(', ')}`,
+    args: rows.flatMap((row) => [
       row.seq,
       row.id,
       row.kind,
@@ -248,7 +250,7 @@ export function journalInsertion(row: JournalRow) {
       JSON.stringify(row.warnings),
       row.prevHash,
       row.hash,
-    ],
+    ]),
   };
 }
 
