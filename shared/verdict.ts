@@ -1,14 +1,11 @@
+import type { Evidence as FigureEvidence } from '#shared/science/evidence.ts';
+
 /** From best to worst; the worst reason decides. */
 export const verdicts = ['fit', 'test first', 'hold', 'past it'] as const;
 export type VerdictWord = (typeof verdicts)[number];
 
-export type Evidence =
-  | 'published'
-  | 'second hand'
-  | 'derived'
-  | 'from memory'
-  | 'house policy'
-  | 'record';
+/** What a reason rests on: a figure's way here, the house's own limit, or the record itself. */
+export type Evidence = FigureEvidence | 'house policy' | 'record';
 
 export type Reason = {
   rule: string;

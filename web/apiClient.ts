@@ -77,8 +77,6 @@ export const fetchLines = async (signal?: AbortSignal) =>
   (await read<{ items: LineStanding[] }>('/lines', signal)).items;
 export const fetchLine = (id: string, signal?: AbortSignal) =>
   read<LineStanding>(`/lines/${id}`, signal);
-export const fetchHistory = async (recordId: string, signal?: AbortSignal) =>
-  (await read<{ items: JournalRow[] }>(`/records/${recordId}/history`, signal)).items;
 
 /** One page of the records of a kind, newest first. */
 export function fetchRecords<K extends ListedKind>(

@@ -28,11 +28,6 @@ export const recordSchemas = {
 } as const;
 
 export type RecordKind = keyof typeof recordSchemas;
-export const recordKinds = Object.keys(recordSchemas).filter(isRecordKind);
-
-export function isRecordKind(kind: string): kind is RecordKind {
-  return kind in recordSchemas;
-}
 
 const anyEntry = z.discriminatedUnion(
   'kind',

@@ -1,7 +1,7 @@
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
+import { crossingHours } from '#shared/science/crossingTimes.ts';
 import type { FermentStanding, FermentState, Recorded, StrainView } from '#shared/views.ts';
 import { fermentFlag } from './fermentFlag.ts';
-import { crossingHours } from './halfTime.ts';
 
 export type FermentEvidence = {
   record: Recorded<'ferment'>;

@@ -1,6 +1,5 @@
+import type { StoragePart } from '#shared/science/storage.ts';
 import type { Recorded, StrainView } from '#shared/views.ts';
-
-export type StoragePart = { hours: number; tempC: number };
 
 const msPerHour = 3_600_000;
 

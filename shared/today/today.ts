@@ -1,3 +1,4 @@
+import { cropWindow } from '#shared/ferments/cropWindow.ts';
 import type {
   FermentStanding,
   LineStanding,
@@ -16,12 +17,7 @@ export type TodayFacts = {
   tomorrow: string;
 };
 
-/** When yeast is cropped and how long it may go unseen; common practice, no source. */
-export const cropWindow = {
-  /** The share of the expected fall after which the good head stands. */
-  fromAttenuation: 0.375,
-  fromHours: 24,
-} as const;
+/** How long yeast in store may go without a temperature; common practice, no source. */
 export const storeSilenceHours = 24;
 
 const urgencies = ['now', 'today', 'soon'] as const;
@@ -89,7 +85,7 @@ function isReadyToCrop(ferment: FermentStanding): boolean {
     ferment.strain.crops === 'top' &&
     ferment.crops.length === 0 &&
     (ferment.hoursSincePitch ?? 0) >= cropWindow.fromHours &&
-    (ferment.apparentAttenuationPercent ?? 0) / 100 >= cropWindow.fromAttenuation
+    (ferment.apparentAttenuationPercent ?? 0) >= cropWindow.fromAttenuationPercent
   );
 }
 

@@ -5,7 +5,7 @@ import { fillDemo } from '#db/demo/fillDemo.ts';
 import { plannedFrom } from '#db/ferments.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { migrate } from '#db/migrate.ts';
-import { cropWindow } from '#shared/today/today.ts';
+import { cropWindow } from '#shared/ferments/cropWindow.ts';
 
 const longMs = 120_000;
 
@@ -51,7 +51,7 @@ test.each(moments)(
     expect(['on course', 'done']).toContain(grown?.flag.status);
     expect(grown?.crops).toEqual([]);
     expect(grown?.hoursSincePitch).toBeGreaterThan(cropWindow.fromHours);
-    expect(grown?.apparentAttenuationPercent).toBeGreaterThan(100 * cropWindow.fromAttenuation);
+    expect(grown?.apparentAttenuationPercent).toBeGreaterThan(cropWindow.fromAttenuationPercent);
     expect(grown?.readings.filter((reading) => reading.corrected)).toHaveLength(1);
 
     const lines = await currentLines(database, nowMs);

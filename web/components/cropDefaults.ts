@@ -1,13 +1,8 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
+import { cropWindow } from '#shared/ferments/cropWindow.ts';
 import type { FermentStanding, Recorded } from '#shared/views.ts';
 
 type Cut = EntryOf<'crop'>['cut'];
-
-/**
- * Apparent attenuation [%] from which the head is taken to be the firm second one, fit to pitch; half
- * of the usual fall to 75 % is where it is commonly taken. Common practice, no source.
- */
-export const secondHeadFromPercent = 37.5;
 
 /** The cut this ferment is most likely at, by how it is cropped, its gravity and earlier crops. */
 export function likelyCut(ferment: FermentStanding): Cut {
@@ -15,7 +10,9 @@ export function likelyCut(ferment: FermentStanding): Cut {
   const taken = ferment.crops.map(({ cut }) => cut);
   if (taken.includes('skim 2') || taken.includes('later skim')) return 'later skim';
   const fallen = ferment.apparentAttenuationPercent ?? 0;
-  return taken.includes('skim 1') || fallen >= secondHeadFromPercent ? 'skim 2' : 'skim 1';
+  return taken.includes('skim 1') || fallen >= cropWindow.fromAttenuationPercent
+    ? 'skim 2'
+    : 'skim 1';
 }
 
 /** How the last crop was measured and how much it was, to start the next from. */
