@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { createFactory } from 'hono/factory';
 import { listRecords } from '#db/records.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
@@ -29,14 +30,35 @@ export const nouns = {
   'planned-brews': ['plannedBrew'],
 } as const satisfies Record<string, readonly [RecordKind, ...RecordKind[]]>;
 
+/** Spelt out noun by noun, so that each keeps the type of its records on the way to the pages. */
 export function recordRoutes({ database }: Services) {
-  const app = new Hono();
-  for (const [noun, kinds] of Object.entries(nouns))
-    app.get(`/${noun}`, queryOf(pageQuery), async (context) =>
+  const list = <K extends RecordKind>(kinds: readonly [K, ...K[]]) =>
+    handlers.createHandlers(queryOf(pageQuery), async (context) =>
       context.json(await listRecords(database.query, kinds, page(context.req.valid('query'))), 200),
     );
-  return app;
+  return new Hono()
+    .get('/strains', ...list(nouns.strains))
+    .get('/vessels', ...list(nouns.vessels))
+    .get('/lots', ...list(nouns.lots))
+    .get('/crops', ...list(nouns.crops))
+    .get('/ferments', ...list(nouns.ferments))
+    .get('/pitches', ...list(nouns.pitches))
+    .get('/readings', ...list(nouns.readings))
+    .get('/chills', ...list(nouns.chills))
+    .get('/racks', ...list(nouns.racks))
+    .get('/store-readings', ...list(nouns['store-readings']))
+    .get('/counts', ...list(nouns.counts))
+    .get('/stains', ...list(nouns.stains))
+    .get('/micro-checks', ...list(nouns['micro-checks']))
+    .get('/micro-results', ...list(nouns['micro-results']))
+    .get('/treatments', ...list(nouns.treatments))
+    .get('/discards', ...list(nouns.discards))
+    .get('/holds', ...list(nouns.holds))
+    .get('/releases', ...list(nouns.releases))
+    .get('/planned-brews', ...list(nouns['planned-brews']));
 }
+
+const handlers = createFactory();
 
 export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun, kinds]) => ({
   method: 'get',

@@ -10,7 +10,7 @@ export type JournalEntry = {
   id: string;
   seq: number;
   recordId: string;
-  kind: string;
+  kind: Entry['kind'];
   supersedes: string | null;
   reason: string | null;
   by: string;
@@ -71,17 +71,18 @@ export async function getEntry(query: Query, id: string): Promise<JournalEntry> 
 }
 
 function journalEntry(row: JournalRow): JournalEntry {
+  const body = parsedEntry(row);
   return {
     id: row.id,
     seq: row.seq,
     recordId: row.recordId,
-    kind: row.kind,
+    kind: body.kind,
     supersedes: row.supersedes,
     reason: row.reason,
     by: row.byName,
     happenedAt: row.happenedAt,
     receivedAt: new Date(row.receivedMs).toISOString(),
     hash: row.hash,
-    body: parsedEntry(row),
+    body,
   };
 }

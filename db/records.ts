@@ -18,21 +18,22 @@ type Row = {
 export const pageLimit = 200;
 
 /** Records of the kinds given, newest entry first; `next` is the `before` of the next page. */
-export async function listRecords(
+export async function listRecords<K extends RecordKind>(
   query: Query,
-  kinds: readonly [RecordKind, ...RecordKind[]],
+  kinds: readonly [K, ...K[]],
   { limit, before }: { limit: number; before: number | undefined },
-): Promise<{ items: Recorded[]; next: number | null }> {
+): Promise<{ items: Recorded<K>[]; next: number | null }> {
   const kind = sql.join(
     kinds.map((name) => sql`${name}`),
     sql`, `,
   );
   const older = before === undefined ? sql`` : sql`AND row.seq < ${before}`;
-  const items = await select(
+  const rows = await select(
     query,
     kinds[0],
     sql`journal.kind IN (${kind}) ${older} ORDER BY row.seq DESC LIMIT ${limit + 1}`,
   );
+  const items = rows.filter((row) => isOneOf(row, kinds));
   const page = items.slice(0, limit);
   return { items: page, next: items.length > limit ? (page.at(-1)?.seq ?? null) : null };
 }
@@ -79,6 +80,13 @@ export async function allRecords<K extends RecordKind>(
 
 export function isOfKind<K extends RecordKind>(record: Recorded, kind: K): record is Recorded<K> {
   return record.kind === kind;
+}
+
+function isOneOf<K extends RecordKind>(
+  record: Recorded,
+  kinds: readonly K[],
+): record is Recorded<K> {
+  return kinds.some((kind) => isOfKind(record, kind));
 }
 
 async function select(query: Query, kind: RecordKind, rest: SQL): Promise<Recorded[]> {

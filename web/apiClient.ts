@@ -1,35 +1,20 @@
-import type { Entry, RecordKind } from '#shared/entries/entry.ts';
-import type {
-  FermentStanding,
-  LineStanding,
-  LotStanding,
-  Recorded,
-  Setup,
-  Today,
-} from '#shared/views.ts';
+import { type ClientResponse, hc } from 'hono/client';
+import type { App } from '#api/app.ts';
+import type { Entry } from '#shared/entries/entry.ts';
+import type { FermentStanding, LineStanding, LotStanding, Setup, Today } from '#shared/views.ts';
 
+/** A lot as its page shows it, with every entry about it. */
+export type LotPage = Awaited<ReturnType<typeof fetchLot>>;
 /** One entry of the journal as it was written, also when it was corrected or struck out later. */
-export type JournalRow = {
-  id: string;
-  seq: number;
-  kind: Entry['kind'];
-  supersedes: string | null;
-  reason: string | null;
-  by: string;
-  happenedAt: string;
-  receivedAt: string;
-  body: Entry;
-};
-
-export type LotPage = LotStanding & { history: JournalRow[] };
+export type JournalRow = LotPage['history'][number];
 
 export type Saved = {
   id: string;
   recordId: string;
   seq: number;
   kind: Entry['kind'];
-  code?: string;
-  warnings: string[];
+  code?: string | undefined;
+  warnings: readonly string[];
 };
 
 /** What stood in the way, in the server's own words. */
@@ -43,65 +28,43 @@ export type Problem = {
 
 export type PutResult = { saved: Saved } | { problem: Problem };
 
-const nouns = {
-  strain: 'strains',
-  vessel: 'vessels',
-  ferment: 'ferments',
-  pitch: 'pitches',
-  reading: 'readings',
-  crop: 'crops',
-  count: 'counts',
-  stain: 'stains',
-  storeReading: 'store-readings',
-  microCheck: 'micro-checks',
-  microResult: 'micro-results',
-  treatment: 'treatments',
-  discard: 'discards',
-  plannedBrew: 'planned-brews',
-  hold: 'holds',
-  release: 'releases',
-} as const satisfies Partial<Record<RecordKind, string>>;
-export type ListedKind = keyof typeof nouns;
+const server = hc<App>('/').api;
 
-export const fetchToday = (signal?: AbortSignal) => read<Today>('/today', signal);
-export const fetchSetup = (signal?: AbortSignal) => read<Setup>('/setup', signal);
-export const fetchLotsInStore = async (signal?: AbortSignal) =>
-  (await read<{ items: LotStanding[] }>('/lots/in-store', signal)).items;
+export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
+  read(server.today.$get({}, until(signal)));
+export const fetchSetup = (signal?: AbortSignal): Promise<Setup> =>
+  read(server.setup.$get({}, until(signal)));
+export const fetchLotsInStore = async (signal?: AbortSignal): Promise<LotStanding[]> =>
+  (await read(server.lots['in-store'].$get({}, until(signal)))).items;
 export const fetchLot = (id: string, signal?: AbortSignal) =>
-  read<LotPage>(`/lots/${id}/standing`, signal);
-export const fetchCurrentFerments = async (signal?: AbortSignal) =>
-  (await read<{ items: FermentStanding[] }>('/ferments/current', signal)).items;
-export const fetchFerment = (id: string, signal?: AbortSignal) =>
-  read<FermentStanding>(`/ferments/${id}/standing`, signal);
-export const fetchLines = async (signal?: AbortSignal) =>
-  (await read<{ items: LineStanding[] }>('/lines', signal)).items;
-export const fetchLine = (id: string, signal?: AbortSignal) =>
-  read<LineStanding>(`/lines/${id}`, signal);
+  read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
+export const fetchCurrentFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
+  (await read(server.ferments.current.$get({}, until(signal)))).items;
+export const fetchFerment = (id: string, signal?: AbortSignal): Promise<FermentStanding> =>
+  read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
+export const fetchLines = async (signal?: AbortSignal): Promise<LineStanding[]> =>
+  (await read(server.lines.$get({}, until(signal)))).items;
+export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineStanding> =>
+  read(server.lines[':id'].$get({ param: { id } }, until(signal)));
 
-/** One page of the records of a kind, newest first. */
-export function fetchRecords<K extends ListedKind>(
-  kind: K,
-  { limit = 50, before }: { limit?: number; before?: number } = {},
-  signal?: AbortSignal,
-) {
-  const from = before === undefined ? '' : `&before=${before}`;
-  return read<{ items: Recorded<K>[]; next: number | null }>(
-    `/${nouns[kind]}?limit=${limit}${from}`,
-    signal,
-  );
-}
+/** The newest count, stain and crop start the next form of their kind. */
+export const fetchNewestCount = async (signal?: AbortSignal) =>
+  (await read(server.counts.$get(newest, until(signal)))).items[0];
+export const fetchNewestStain = async (signal?: AbortSignal) =>
+  (await read(server.stains.$get(newest, until(signal)))).items[0];
+export const fetchNewestCrop = async (signal?: AbortSignal) =>
+  (await read(server.crops.$get(newest, until(signal)))).items[0];
+const newest = { query: { limit: '1' } };
 
 /** Writes an entry down; the same id and body may be sent again without harm. */
 export async function putEntry(id: string, entry: Entry): Promise<PutResult> {
   try {
-    const response = await fetch(`/api/entries/${id}`, {
-      method: 'PUT',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(entry),
-      signal: AbortSignal.timeout(15_000),
-    });
+    const response = await server.entries[':id'].$put(
+      { param: { id }, json: entry },
+      until(AbortSignal.timeout(15_000)),
+    );
     if (!response.ok) return { problem: await problemOf(response) };
-    const saved: Saved = await response.json();
+    const saved = await response.json();
     // A captive portal answers 200 with its own page: only an echo of the id counts as saved.
     return saved.id === id ? { saved } : { problem: unreachable };
   } catch {
@@ -117,16 +80,15 @@ const unreachable: Problem = {
   errors: [],
 };
 
-async function read<T>(path: string, signal?: AbortSignal): Promise<T> {
-  const response = await fetch(`/api${path}`, {
-    headers: { accept: 'application/json' },
-    ...(signal === undefined ? {} : { signal }),
-  });
+const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? null } });
+
+async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise<T> {
+  const response = await answer;
   if (!response.ok) throw new Error((await problemOf(response)).detail);
   return response.json();
 }
 
-async function problemOf(response: Response): Promise<Problem> {
+async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<Problem> {
   const body: Partial<Problem> = await response.json().catch(() => ({}));
   return {
     status: response.status,

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
-import { lastCropOf, likelyCut } from '../../web/components/cropDefaults.ts';
+import { likelyCut, measureOf } from '../../web/components/cropDefaults.ts';
 
 const envelope = {
   happenedAt: '2026-03-01T09:00:00Z',
@@ -77,7 +77,7 @@ test('a bottom cropper is taken from the cone', () => {
   expect(likelyCut(aFerment('bottom', 75))).toBe('cone');
 });
 
-test('lastCropOf(crops) tells how the newest was measured', () => {
+test('measureOf tells how the newest crop was measured', () => {
   const crop: Recorded<'crop'> = {
     ...envelope,
     kind: 'crop',
@@ -86,6 +86,6 @@ test('lastCropOf(crops) tells how the newest was measured', () => {
     amountKg: 18,
     place: 'Cold room',
   };
-  expect(lastCropOf([crop])).toEqual({ unit: 'kg', amount: 18, place: 'Cold room' });
-  expect(lastCropOf([])).toEqual({ unit: 'L', amount: undefined, place: undefined });
+  expect(measureOf(crop)).toEqual({ unit: 'kg', amount: 18, place: 'Cold room' });
+  expect(measureOf(undefined)).toEqual({ unit: 'L', amount: undefined, place: undefined });
 });

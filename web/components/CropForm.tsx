@@ -4,7 +4,7 @@ import type { Saved } from '../apiClient.ts';
 import { amount, duration } from '../format.ts';
 import { units } from '../settings.ts';
 import { massUnit } from '../units.ts';
-import { lastCropOf, likelyCut } from './cropDefaults.ts';
+import { likelyCut, measureOf } from './cropDefaults.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import {
@@ -27,13 +27,13 @@ const firstAmounts = { L: 20, kg: 10 };
 
 type CropFormProps = {
   ferment: FermentStanding;
-  crops: readonly Recorded<'crop'>[];
+  lastCrop: Recorded<'crop'> | undefined;
   onSaved: (saved: Saved) => void;
 };
 
 /** A crop as it leaves the FV: everything likely is filled in already. */
-export function CropForm({ ferment, crops, onSaved }: CropFormProps) {
-  const last = lastCropOf(crops);
+export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
+  const last = measureOf(lastCrop);
   const fields = fieldsFor(ferment, last);
   const form = useForm({
     key: `crop.${ferment.id}`,
@@ -79,7 +79,7 @@ export function CropForm({ ferment, crops, onSaved }: CropFormProps) {
   );
 }
 
-function fieldsFor(ferment: FermentStanding, last: ReturnType<typeof lastCropOf>) {
+function fieldsFor(ferment: FermentStanding, last: ReturnType<typeof measureOf>) {
   return {
     cut: choice({ label: 'Which cut', options: plainOptions(cuts) }),
     amountIn: amountIn(),

@@ -16,8 +16,7 @@ export function likelyCut(ferment: FermentStanding): Cut {
 }
 
 /** How the last crop was measured and how much it was, to start the next from. */
-export function lastCropOf(crops: readonly Recorded<'crop'>[]) {
-  const last = crops[0];
+export function measureOf(last: Recorded<'crop'> | undefined) {
   if (last === undefined) return { unit: 'L', amount: undefined, place: undefined } as const;
   return last.amountKg === undefined
     ? ({ unit: 'L', amount: last.amountL, place: last.place } as const)

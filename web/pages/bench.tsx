@@ -2,7 +2,13 @@ import { useRef } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { Tally } from '#shared/tally.ts';
 import type { LotStanding, Recorded } from '#shared/views.ts';
-import { fetchLot, fetchLotsInStore, fetchRecords, type LotPage } from '../apiClient.ts';
+import {
+  fetchLot,
+  fetchLotsInStore,
+  fetchNewestCount,
+  fetchNewestStain,
+  type LotPage,
+} from '../apiClient.ts';
 import { BenchHistory } from '../components/BenchHistory.tsx';
 import { CountForm } from '../components/CountForm.tsx';
 import { Loaded } from '../components/Loaded.tsx';
@@ -62,12 +68,12 @@ const evidenceOf = ({ count, stain, left, unit }: LotStanding) =>
   [`${amount(left, unit)} left`, ago('count', count), ago('stain', stain)].join(' · ');
 
 async function fetchForBench(id: string, signal: AbortSignal) {
-  const [lot, counts, stains] = await Promise.all([
+  const [lot, lastCount, lastStain] = await Promise.all([
     fetchLot(id, signal),
-    fetchRecords('count', { limit: 1 }, signal),
-    fetchRecords('stain', { limit: 1 }, signal),
+    fetchNewestCount(signal),
+    fetchNewestStain(signal),
   ]);
-  return { lot, lastCount: counts.items[0], lastStain: stains.items[0] };
+  return { lot, lastCount, lastStain };
 }
 
 function LotOnBench({ id }: { id: string }) {

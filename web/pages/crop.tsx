@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { FermentStanding } from '#shared/views.ts';
 import type { Saved } from '../apiClient.ts';
-import { fetchCurrentFerments, fetchFerment, fetchRecords } from '../apiClient.ts';
+import { fetchCurrentFerments, fetchFerment, fetchNewestCrop } from '../apiClient.ts';
 import { Caution } from '../components/Caution.tsx';
 import { CropForm } from '../components/CropForm.tsx';
 import { Cropped } from '../components/Cropped.tsx';
@@ -67,11 +67,11 @@ function standingOf({ hoursSincePitch, latestGravitySg, crops, strain }: Ferment
 }
 
 async function fetchForCrop(id: string, signal: AbortSignal) {
-  const [ferment, crops] = await Promise.all([
+  const [ferment, lastCrop] = await Promise.all([
     fetchFerment(id, signal),
-    fetchRecords('crop', { limit: 1 }, signal),
+    fetchNewestCrop(signal),
   ]);
-  return { ferment, crops: crops.items };
+  return { ferment, lastCrop };
 }
 
 function CropFerment({ id }: { id: string }) {
@@ -84,7 +84,7 @@ function CropFerment({ id }: { id: string }) {
   return (
     <Page title={saved === null ? 'Crop' : 'Cropped'} back={{ href: '/crop', label: 'Another FV' }}>
       <Loaded of={known}>
-        {({ ferment, crops }) =>
+        {({ ferment, lastCrop }) =>
           saved === null ? (
             <>
               <FermentInHand ferment={ferment} />
@@ -94,7 +94,7 @@ function CropFerment({ id }: { id: string }) {
                   in, and do not work alone.
                 </p>
               </Caution>
-              <CropForm ferment={ferment} crops={crops} onSaved={setSaved} />
+              <CropForm ferment={ferment} lastCrop={lastCrop} onSaved={setSaved} />
             </>
           ) : (
             <Cropped saved={saved} ferment={ferment} onAgain={again} />
