@@ -1,9 +1,9 @@
+import type { KnownLot } from '#shared/lots/knownLot.ts';
 import type { PitchPlan } from '#shared/science/pitch.ts';
 import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
 import { amount, amountRange, fixed, percent, rate } from '../format.ts';
 import { Figure } from './Figure.tsx';
 import { PitchEvidence, PitchSteps } from './PitchWhy.tsx';
-import type { KnownLot } from './pitchLot.ts';
 import type { PitchSum } from './pitchSum.ts';
 import { Tag } from './Status.tsx';
 

@@ -1,7 +1,7 @@
+import { type KnownLot, unstained } from '#shared/lots/knownLot.ts';
 import { densityFallbacks } from '#shared/science/densityFallbacks.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
 import { duration, figure, moment, percent, percentRange, scientific } from '../format.ts';
-import { type KnownLot, unstained } from './pitchLot.ts';
 import { Status } from './Status.tsx';
 import { Why } from './Why.tsx';
 

@@ -1,3 +1,4 @@
+import type { KnownLot } from '#shared/lots/knownLot.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { lotContribution } from '#shared/science/lotContribution.ts';
@@ -10,7 +11,6 @@ import {
 import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
 import type { LotStanding, StrainView } from '#shared/views.ts';
 import { percent } from '../format.ts';
-import type { KnownLot } from './pitchLot.ts';
 import type { Wort } from './pitchWort.ts';
 
 export type PitchSum =

@@ -1,3 +1,4 @@
+import { fallbacksFor, type KnownLot, knownLot, usualFor } from '#shared/lots/knownLot.ts';
 import type { LotStanding } from '#shared/views.ts';
 import type { Saved } from '../apiClient.ts';
 import {
@@ -14,7 +15,6 @@ import {
   yeast,
 } from './fields.ts';
 import { byUse, isUsable } from './LotRows.tsx';
-import { fallbacksFor, type KnownLot, knownLot, usualFor } from './pitchLot.ts';
 import { expectedCells, objection, type PitchSum, pitchSum } from './pitchSum.ts';
 import { chosenWort, firstChoice, type Wort, type WortSources, wortOptions } from './pitchWort.ts';
 import { type Form, useForm } from './useForm.ts';
