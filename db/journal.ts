@@ -1,4 +1,4 @@
-import { LibsqlError } from '@libsql/client';
+import { type InStatement, LibsqlError } from '@libsql/client';
 import { desc, eq } from 'drizzle-orm';
 import { canonicalJson } from '#shared/canonical.ts';
 import {
@@ -39,47 +39,55 @@ export async function record(
   entry: Entry,
   source: Source,
 ): Promise<{ recorded: Recorded; isReplay: boolean }> {
-  const requestSha256 = sha256(canonicalJson(entry));
   return database.alone(async (write) => {
-    const earlier = await findEntry(database.query, id);
-    if (earlier !== undefined) {
-      if (earlier.requestSha256 !== requestSha256)
-        throw new DomainError('conflict', 'Another entry was already written under this id.');
-      return { recorded: answer(earlier), isReplay: true };
-    }
-    const target =
-      entry.supersedes === undefined
-        ? undefined
-        : await entryToCorrect(database.query, entry.supersedes);
-    const recordId = target?.recordId ?? id;
-    const { before, after } = await changeOf(database.query, entry, target);
-    const settled =
-      after === undefined
-        ? undefined
-        : await settle(database.query, after, { ...source, recordId, before });
-    const row = await sealed(database.query, settled?.entry ?? entry, {
-      id,
-      recordId,
-      requestSha256,
-      warnings: settled?.warnings ?? [],
-      ...source,
-    });
-    await guarded(() =>
-      write([
-        journalInsertion([row]),
-        ...project({
-          recordId,
-          entryId: id,
-          seq: row.seq,
-          happenedMs: row.happenedMs,
-          before,
-          after: settled?.entry,
-          strainId: settled?.strainId ?? null,
-        }),
-      ]),
-    );
-    return { recorded: answer(row), isReplay: false };
+    const prepared = await prepare(database.query, id, entry, source);
+    if (!prepared.isReplay) await guarded(() => write(prepared.statements));
+    return { recorded: answer(prepared.row), isReplay: prepared.isReplay };
   });
+}
+
+export type Prepared = { row: JournalRow; isReplay: boolean; statements: InStatement[] };
+
+/**
+ * All that writing an entry down takes, checked against what is recorded; nothing is written yet.
+ * @throws DomainError as `record` does
+ */
+export async function prepare(
+  query: Query,
+  id: string,
+  entry: Entry,
+  source: Source,
+): Promise<Prepared> {
+  const requestSha256 = sha256(canonicalJson(entry));
+  const earlier = await findEntry(query, id);
+  if (earlier !== undefined) {
+    if (earlier.requestSha256 !== requestSha256)
+      throw new DomainError('conflict', 'Another entry was already written under this id.');
+    return { row: earlier, isReplay: true, statements: [] };
+  }
+  const target =
+    entry.supersedes === undefined ? undefined : await entryToCorrect(query, entry.supersedes);
+  const recordId = target?.recordId ?? id;
+  const { before, after } = await changeOf(query, entry, target);
+  const settled =
+    after === undefined ? undefined : await settle(query, after, { ...source, recordId, before });
+  const row = await sealed(query, settled?.entry ?? entry, {
+    id,
+    recordId,
+    requestSha256,
+    warnings: settled?.warnings ?? [],
+    ...source,
+  });
+  const projected = project({
+    recordId,
+    entryId: id,
+    seq: row.seq,
+    happenedMs: row.happenedMs,
+    before,
+    after: settled?.entry,
+    strainId: settled?.strainId ?? null,
+  });
+  return { row, isReplay: false, statements: [journalInsertion([row]), ...projected] };
 }
 
 async function findEntry(query: Query, id: string): Promise<JournalRow | undefined> {
@@ -254,7 +262,7 @@ export function journalInsertion(rows: readonly JournalRow[]) {
   };
 }
 
-function answer(row: JournalRow): Recorded {
+export function answer(row: JournalRow): Recorded {
   const kept = parsedEntry(row);
   return {
     id: row.id,
@@ -288,7 +296,8 @@ const uniqueFields: Record<string, { path: string; message: string }> = {
   'micro_result.check_id': { path: 'checkId', message: 'This check was already read' },
 };
 
-async function guarded(work: () => Promise<void>): Promise<void> {
+/** Runs a write; what the database refuses is told as a person would put it. */
+export async function guarded(work: () => Promise<void>): Promise<void> {
   try {
     await work();
   } catch (error) {
