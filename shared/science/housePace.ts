@@ -1,16 +1,13 @@
 import { apparentAttenuation } from './attenuation.ts';
-import {
-  bayesianRegression,
-  foretold,
-  type RegressionPosterior,
-  type RegressionPrior,
-} from './bayesianRegression.ts';
-import { PLAUSIBLE_MIDPOINT_HOURS, PLAUSIBLE_RATE_PER_HOUR } from './fermentLogistic.ts';
+import { bayesianRegression, foretold, type RegressionPosterior } from './bayesianRegression.ts';
 import { excessDegreesFromSg } from './gravity.ts';
+import { BETWEEN_BEERS_SD, HOUSE_PACE_PRIOR } from './housePacePrior.ts';
 import { requirePositive } from './refusal.ts';
 
 export type FermentSetting = {
   originalGravitySg: number;
+  /** Name of the beer; ferments without one stand at the mean of all beers. */
+  beer?: string | undefined;
   setTempC?: number | undefined;
   pitchRateMillionPerMlPerPlato?: number | undefined;
 };
@@ -32,56 +29,18 @@ export type HousePace = {
   correlation: number;
 };
 
-const spanOf = ({ from, to }: { from: number; to: number }) => ({
-  mean: (Math.log(from) + Math.log(to)) / 2,
-  sd: (Math.log(to) - Math.log(from)) / 2,
-});
-
-/** Worth of the believed scatter between ferments, in ferments: a judgement, no source. */
-const RESIDUAL_WEIGHT = 4;
-
-/**
- * Beliefs before own ferments. Middle and spread: remembered spans read as one standard deviation.
- * Slopes on temperature [1/C], ln pitching rate and ln gravity, and the scatter: from memory, wide.
- */
-export const HOUSE_PACE_PRIOR = {
-  lnHalfTime: {
-    coefficients: [
-      spanOf(PLAUSIBLE_MIDPOINT_HOURS),
-      { mean: -0.07, sd: 0.04 },
-      { mean: -0.25, sd: 0.2 },
-      { mean: 0.5, sd: 0.4 },
-    ],
-    residualSd: 0.1,
-    residualWeight: RESIDUAL_WEIGHT,
-  },
-  lnRate: {
-    coefficients: [
-      spanOf(PLAUSIBLE_RATE_PER_HOUR),
-      { mean: 0.05, sd: 0.04 },
-      { mean: 0, sd: 0.2 },
-      { mean: -0.3, sd: 0.4 },
-    ],
-    residualSd: 0.18,
-    residualWeight: RESIDUAL_WEIGHT,
-  },
-  logitAttenuation: {
-    coefficients: [{ mean: Math.log(3), sd: 0.3 }],
-    residualSd: 0.1,
-    residualWeight: RESIDUAL_WEIGHT,
-  },
-} satisfies Record<string, RegressionPrior>;
-
 /**
  * Pace and attenuation to expect of one ferment, from the ferments a strain has shown here.
  *
- *   ln h, ln b = mean + slopes (T - Tm, ln r/rm, ln G/Gm) + scatter between ferments; logit of attenuation likewise
+ *   ln h, ln b = mean + slopes (T - Tm, ln r/rm, ln G/Gm) + beer + scatter between ferments
+ *   logit of attenuation = mean + beer + scatter; beer ~ normal(0, BETWEEN_BEERS_SD)
  *
  * @param past  settled ferments: half time [h] > 0, rate [1/h] > 0, gravities [SG]; may be empty
  * @param target  the ferment to foretell; what is not known counts as the house mean
  * @returns each figure as Student's t on its scale, and the correlation of half time and rate
  * @throws RangeError outside the bounds above
  *
+ * Beers are pooled in part: each keeps of its own what its ferments outweigh the spread between beers.
  * Half time and rate count from the original gravity. Source: own model on [ASBCYeast14]; [Gelman2013], 14.8.
  */
 export function housePace(past: readonly PastFerment[], target: FermentSetting): HousePace {
@@ -92,32 +51,33 @@ export function housePace(past: readonly PastFerment[], target: FermentSetting):
     lnPitch: mean(settings.flatMap((setting) => lnPitchOf(setting) ?? [])),
     lnGravity: mean(settings.map(lnGravityOf)),
   };
+  const beers = [...new Set([...past, target].flatMap(({ beer }) => beer ?? []))];
+  const beerRow = ({ beer }: FermentSetting) => beers.map((name) => (name === beer ? 1 : 0));
   const rowOf = (setting: FermentSetting) => [
     1,
     (setting.setTempC ?? means.tempC) - means.tempC,
     (lnPitchOf(setting) ?? means.lnPitch) - means.lnPitch,
     lnGravityOf(setting) - means.lnGravity,
+    ...beerRow(setting),
   ];
-  const rows = past.map(rowOf);
-  const halfTime = bayesianRegression(
-    rows,
-    past.map(({ halfTimeHours }) => Math.log(halfTimeHours)),
-    HOUSE_PACE_PRIOR.lnHalfTime,
-  );
-  const rate = bayesianRegression(
-    rows,
-    past.map(({ ratePerHour }) => Math.log(ratePerHour)),
-    HOUSE_PACE_PRIOR.lnRate,
-  );
-  const attenuation = bayesianRegression(
-    past.map(() => [1]),
-    past.map(logitAttenuationOf),
-    HOUSE_PACE_PRIOR.logitAttenuation,
-  );
+  const endRowOf = (setting: FermentSetting) => [1, ...beerRow(setting)];
+  const regression = (
+    figure: keyof typeof HOUSE_PACE_PRIOR,
+    row: (setting: FermentSetting) => number[],
+    observedOf: (ferment: PastFerment) => number,
+  ) => {
+    const { coefficients, ...scatter } = HOUSE_PACE_PRIOR[figure];
+    const ofBeers = beers.map(() => ({ mean: 0, sd: BETWEEN_BEERS_SD[figure] }));
+    const prior = { ...scatter, coefficients: [...coefficients, ...ofBeers] };
+    return bayesianRegression(past.map(row), past.map(observedOf), prior);
+  };
+  const halfTime = regression('lnHalfTime', rowOf, (ferment) => Math.log(ferment.halfTimeHours));
+  const rate = regression('lnRate', rowOf, (ferment) => Math.log(ferment.ratePerHour));
+  const attenuation = regression('logitAttenuation', endRowOf, logitAttenuationOf);
   return {
     lnHalfTime: foretold(halfTime, rowOf(target)),
     lnRate: foretold(rate, rowOf(target)),
-    logitAttenuation: foretold(attenuation, [1]),
+    logitAttenuation: foretold(attenuation, endRowOf(target)),
     correlation: shrunkCorrelation(halfTime, rate),
   };
 }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { HOUSE_PACE_PRIOR, housePace, type PastFerment } from '#shared/science/housePace.ts';
+import { housePace, type PastFerment } from '#shared/science/housePace.ts';
+import { BETWEEN_BEERS_SD, HOUSE_PACE_PRIOR } from '#shared/science/housePacePrior.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 
 const target = Object.freeze({ originalGravitySg: 1.04 });
@@ -61,7 +62,7 @@ test('housePace(past, target) learns the slope on temperature from ferments that
 
 test('housePace(past, target) finds the correlation between half time and rate, and none in none', () => {
   const random = seededRandom(6);
-  const many = Array.from({ length: 300 }, () => {
+  const many = Array.from({ length: 3000 }, () => {
     const z = random.normal();
     const rate = 0.12 * Math.exp(0.15 * (-0.6 * z + 0.8 * random.normal()));
     return past({ halfTimeHours: 26 * Math.exp(0.08 * z), ratePerHour: rate });
@@ -74,6 +75,34 @@ test('housePace(past, target) counts what is not known as the house mean', () =>
   const known = [past({ setTempC: 16 }), past({ setTempC: 18 })];
   const atMean = housePace(known, { ...target, setTempC: 17 });
   expect(housePace(known, target).lnHalfTime.centre).toBeCloseTo(atMean.lnHalfTime.centre, 12);
+});
+
+test('housePace(past, target) pools beers in part: the share a beer keeps is that of its ferments', () => {
+  const beersOf = (count: number) => [
+    ...Array.from({ length: 400 }, () => past({ beer: 'mild' })),
+    ...Array.from({ length: count }, () => past({ beer: 'stout', halfTimeHours: 26 * 1.2 })),
+  ];
+  const stoutOver = (count: number) => {
+    const known = beersOf(count);
+    const centreOf = (beer: string) =>
+      housePace(known, { ...target, beer }).lnHalfTime.centre - Math.log(26);
+    return centreOf('stout') / Math.log(1.2);
+  };
+  const shares = [0, 1, 4, 40].map(stoutOver);
+  for (const [i, share] of shares.slice(1).entries()) expect(share).toBeGreaterThan(shares[i] ?? 1);
+  // B = n tau^2 / (n tau^2 + sigma^2), sigma the believed scatter [EfronMorris1977]; the common mean
+  // goes a little way with the beer, so it is a lower bound.
+  const { residualSd } = HOUSE_PACE_PRIOR.lnHalfTime;
+  const kept = (n: number) => 1 / (1 + residualSd ** 2 / (n * BETWEEN_BEERS_SD.lnHalfTime ** 2));
+  expect(shares[1]).toBeGreaterThan(kept(1) - 0.01);
+  expect(shares[1]).toBeLessThan(0.6);
+  expect(shares[3]).toBeGreaterThan(0.9);
+});
+
+test('housePace(past, target) is less sure of a beer it never saw than of one it knows', () => {
+  const known = Array.from({ length: 30 }, () => past({ beer: 'mild' }));
+  const scaleOf = (beer: string) => housePace(known, { ...target, beer }).lnHalfTime.scale;
+  expect(scaleOf('stout')).toBeGreaterThan(scaleOf('mild'));
 });
 
 test('housePace(past, target) refuses a ferment that did not fall', () => {
