@@ -17,12 +17,12 @@ export type SlowFermentRecord = {
 
 export const causeNames = [
   'viable pitch',
-  'temperature',
   'oxygen',
+  'zinc',
+  'temperature',
+  'free amino nitrogen',
   'viability',
   'storage',
-  'free amino nitrogen',
-  'zinc',
 ] as const;
 
 export type Cause = {
@@ -41,7 +41,7 @@ type Check = Omit<Cause, 'finding' | 'recorded'> & {
   figure: (record: SlowFermentRecord) => number | undefined;
 };
 
-/** In the order in which a brewer can still act on them. */
+/** The pitch, the wort and how it is kept, the malt, and the yeast itself last. */
 const checks: readonly Check[] = [
   {
     cause: 'viable pitch',
@@ -51,6 +51,24 @@ const checks: readonly Check[] = [
     unit: 'of target',
     source: 'under-pitching is sluggish: BokulichBamforth2017; the limit is remembered',
     evidence: 'from memory',
+  },
+  {
+    cause: 'oxygen',
+    figure: (record) => record.oxygenMgPerL,
+    limit: 8,
+    side: 'at least',
+    unit: 'mg/L',
+    source: 'trade convention for ale, 8 to 12 mg/L',
+    evidence: 'published',
+  },
+  {
+    cause: 'zinc',
+    figure: (record) => record.zincMgPerL,
+    limit: 0.05,
+    side: 'at least',
+    unit: 'mg/L',
+    source: 'MurphyZinc; Nobis2022 asks for 0.15',
+    evidence: 'published',
   },
   {
     cause: 'temperature',
@@ -63,12 +81,13 @@ const checks: readonly Check[] = [
     evidence: 'from memory',
   },
   {
-    cause: 'oxygen',
-    figure: (record) => record.oxygenMgPerL,
-    limit: 8,
+    cause: 'free amino nitrogen',
+    figure: ({ fanMgPerL, originalGravitySg }) =>
+      fanMgPerL === undefined ? undefined : fanAt1040(fanMgPerL, originalGravitySg),
+    limit: 160,
     side: 'at least',
-    unit: 'mg/L',
-    source: 'trade convention for ale, 8 to 12 mg/L',
+    unit: 'mg/L at 1040',
+    source: 'MurphyNitrogen',
     evidence: 'published',
   },
   {
@@ -87,25 +106,6 @@ const checks: readonly Check[] = [
     side: 'at most',
     unit: 'days',
     source: 'MurphyStorage',
-    evidence: 'published',
-  },
-  {
-    cause: 'free amino nitrogen',
-    figure: ({ fanMgPerL, originalGravitySg }) =>
-      fanMgPerL === undefined ? undefined : fanAt1040(fanMgPerL, originalGravitySg),
-    limit: 160,
-    side: 'at least',
-    unit: 'mg/L at 1040',
-    source: 'MurphyNitrogen',
-    evidence: 'published',
-  },
-  {
-    cause: 'zinc',
-    figure: (record) => record.zincMgPerL,
-    limit: 0.05,
-    side: 'at least',
-    unit: 'mg/L',
-    source: 'MurphyZinc; Nobis2022 asks for 0.15',
     evidence: 'published',
   },
 ];
