@@ -1,4 +1,5 @@
 export * from './ferments.ts';
 export * from './journal.ts';
 export * from './lots.ts';
+export * from './people.ts';
 export * from './setup.ts';
