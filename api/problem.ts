@@ -27,9 +27,13 @@ const meanings: Record<ProblemCode, { status: number; title: string }> = {
   invalid: { status: 422, title: 'Some fields need another look' },
   internal: { status: 500, title: 'Something went wrong here; nothing was saved' },
   unavailable: { status: 503, title: 'The log cannot be reached just now; nothing was saved' },
+  storage_full: { status: 503, title: 'There is no room on the disk; nothing was saved' },
+  read_only: { status: 503, title: 'The log can only be read just now; nothing was saved' },
+  clock_invalid: { status: 503, title: "The server's clock is wrong; nothing was saved" },
 };
 
 const mostErrors = 20;
+const retryAfterSeconds = 10;
 
 export class RequestError extends Error {
   readonly code: ProblemCode;
@@ -66,7 +70,10 @@ export function respondWithProblem(error: unknown): Response {
   if (body.code === 'internal') console.error(error);
   return new Response(JSON.stringify(body), {
     status: body.status,
-    headers: { 'content-type': 'application/problem+json; charset=utf-8' },
+    headers: {
+      'content-type': 'application/problem+json; charset=utf-8',
+      ...(body.status === 503 ? { 'retry-after': String(retryAfterSeconds) } : {}),
+    },
   });
 }
 

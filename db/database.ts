@@ -1,7 +1,9 @@
 import { type Client, createClient, type InStatement, LibsqlError } from '@libsql/client';
 import { drizzle, type LibSQLDatabase } from 'drizzle-orm/libsql';
 import { DomainError } from '#shared/errors.ts';
+import { freeConnections } from './freeConnections.ts';
 import * as schema from './schema/index.ts';
+import { createWriteStops, type WriteStop, type WriteStops } from './writeStops.ts';
 
 export type Query = LibSQLDatabase<typeof schema>;
 
@@ -9,10 +11,15 @@ export type Database = {
   /** Typed reads and statements; never used to write. */
   query: Query;
   /** One atomic write; calls are queued and run one at a time. */
-  write: (statements: readonly InStatement[]) => Promise<void>;
+  write: Write;
   /** Runs `work` alone: nothing is written between what it reads and what it writes. */
   alone: <T>(work: (write: Write) => Promise<T>) => Promise<T>;
   execute: Client['execute'];
+  /** Set by whoever finds that nothing must be written; refused writes leave no trace. */
+  writeStops: WriteStops;
+  /** Why the last write failed, when the storage was at fault; a write that succeeds clears it. */
+  fault: () => WriteStop | undefined;
+  isLocal: boolean;
   close: () => Promise<void>;
 };
 
@@ -34,7 +41,8 @@ const localPragmas = [
  * server. Nothing is migrated here.
  */
 export async function openDatabase(url: string, authToken?: string): Promise<Database> {
-  const isLocal = url.startsWith('file:') || url === ':memory:';
+  const isMemory = url === ':memory:';
+  const isLocal = url.startsWith('file:') || isMemory;
   const client = createClient({
     url,
     intMode: 'number',
@@ -48,52 +56,114 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
     await prepare();
   } catch (cause) {
     client.close();
+    await freeConnections();
     if (isBusy(cause))
       throw new DomainError('unavailable', 'This log is already open in another program.');
     throw cause;
   }
 
+  const writeStops = createWriteStops();
+  let fault: WriteStop | undefined;
+
   // A statement that failed busy stays active on its connection and would swallow later writes:
-  // only a fresh connection makes acknowledged writes real again.
-  const writeOnce: Write = async (statements) => {
+  // only a fresh connection makes acknowledged writes real again. The old one holds the file's
+  // lock until it is freed.
+  const renew = async () => {
+    if (isMemory) return;
+    await client.reconnect();
+    await freeConnections();
+    await prepare();
+  };
+  const attempt: Write = async (statements) => {
     try {
       await client.batch([...statements], 'write');
     } catch (error) {
       if (!isBusy(error)) throw error;
-      await client.reconnect();
-      await prepare();
-      await retryBusy(() => client.batch([...statements], 'write'));
+      await renew();
+      await client.batch([...statements], 'write');
     }
   };
-  const retryBusy = async (attempt: () => Promise<unknown>) => {
+  const write: Write = async (statements) => {
+    writeStops.refuse();
     try {
-      await attempt();
+      await attempt(statements);
+      fault = undefined;
     } catch (error) {
-      if (!isBusy(error)) throw error;
-      await client.reconnect();
-      await prepare();
-      throw new DomainError('unavailable', 'The log is busy; nothing was saved. Try again.');
+      const rule = stopRuleOf(error);
+      if (rule === undefined) throw error;
+      const { stop } = rule;
+      fault = stop;
+      if (rule.isFinal) writeStops.set('file', stop);
+      else if (stop.code !== 'storage_full') await renew().catch(() => undefined);
+      throw new DomainError(stop.code, stop.reason);
     }
   };
 
   let tail: Promise<unknown> = Promise.resolve();
   const alone: Database['alone'] = (work) => {
-    const result = tail.then(() => work(writeOnce));
+    const result = tail.then(() => {
+      writeStops.refuse();
+      return work(write);
+    });
     tail = result.catch(() => undefined);
     return result;
   };
 
   return {
     query: drizzle(client, { schema, casing: 'snake_case' }),
-    write: (statements) => alone((write) => write(statements)),
+    write: (statements) => alone((writeAlone) => writeAlone(statements)),
     alone,
     execute: client.execute.bind(client),
+    writeStops,
+    fault: () => writeStops.current() ?? fault,
+    isLocal,
     close: async () => {
       await tail;
       if (isLocal) await client.execute('PRAGMA wal_checkpoint(TRUNCATE)');
       client.close();
+      await freeConnections();
     },
   };
+}
+
+type StopRule = { codes: RegExp; stop: WriteStop; isFinal: boolean };
+
+const stopRules: readonly StopRule[] = [
+  {
+    codes: /^SQLITE_BUSY/,
+    stop: { code: 'unavailable', reason: 'The log is busy; nothing was saved. Try again.' },
+    isFinal: false,
+  },
+  {
+    codes: /^SQLITE_FULL/,
+    stop: {
+      code: 'storage_full',
+      reason: 'The disk of the log is full; nothing was saved. Reading still works.',
+    },
+    isFinal: false,
+  },
+  {
+    codes: /^SQLITE_(READONLY|IOERR|CANTOPEN)/,
+    stop: {
+      code: 'read_only',
+      reason: 'The file of the log cannot be written; nothing was saved. Reading still works.',
+    },
+    isFinal: false,
+  },
+  {
+    codes: /^SQLITE_(CORRUPT|NOTADB)/,
+    stop: {
+      code: 'read_only',
+      reason: 'The file of the log is damaged: nothing more is written to it. Restore a backup.',
+    },
+    isFinal: true,
+  },
+];
+
+function stopRuleOf(error: unknown): StopRule | undefined {
+  return error instanceof LibsqlError
+    ? stopRules.find(({ codes }) => codes.test(error.code))
+    : undefined;
 }
 
 function isBusy(error: unknown): boolean {

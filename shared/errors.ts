@@ -1,6 +1,9 @@
 export type FieldError = { path: string; message: string };
 
-export type DomainErrorCode = 'not_found' | 'conflict' | 'invalid' | 'unavailable';
+/** Why nothing can be written just now, though what is written can be read. */
+export type WriteStopCode = 'unavailable' | 'storage_full' | 'read_only' | 'clock_invalid';
+
+export type DomainErrorCode = 'not_found' | 'conflict' | 'invalid' | WriteStopCode;
 
 /** A refusal a person can act on; `errors` names each field and what was expected of it. */
 export class DomainError extends Error {
