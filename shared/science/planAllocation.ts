@@ -1,7 +1,7 @@
 import { mostThatCouldBeFed } from './planBound.ts';
 import { type Shortage, shortageOf } from './planShortage.ts';
+import { requireSoundPlan } from './planSoundness.ts';
 import { feedOptions, type Stock, startingStock, withCrops } from './planStock.ts';
-import { refuse } from './refusal.ts';
 
 /** A brew to come. Hours are of any one clock, such as hours since 1970. */
 export type PlannedBrew = {
@@ -12,6 +12,8 @@ export type PlannedBrew = {
   /** Highest generation that may be pitched into it. */
   mostGeneration?: number | undefined;
   leastViability?: number | undefined;
+  /** Lots set by hand: taken first, as much as is said or as is needed. */
+  from?: readonly { lotId: string; cells?: number | undefined }[] | undefined;
 };
 
 /** Yeast in store, or of a ferment already running whose crop is expected at `readyAtHours`. */
@@ -40,6 +42,12 @@ export type CropToCome = {
   lossPerHour?: number | undefined;
 };
 
+export type Plan = {
+  brews: readonly PlannedBrew[];
+  lots: readonly LotInStore[];
+  crops: readonly CropToCome[];
+};
+
 export type FedBrew = {
   brewId: string;
   generation: number;
@@ -58,82 +66,77 @@ export type Allocation = {
 /** Lots that may go into one brew, and states looked at before the search settles for what it has. */
 export const ALLOCATION_LIMITS = { lotsPerBrew: 2, states: 20_000 } as const;
 
-type Found = { fed: FedBrew[]; stock: Stock[] };
+type Found = { fed: FedBrew[]; stock: Stock[]; worth: number };
 
 /**
  * Which lot feeds which planned brew, and which brews fall short.
  *
- *   most brews fed; of those, the earlier brews; of those, the lot that expires first
+ *   first as many of the brews set by hand as can be, as they were set; then most brews fed; of
+ *   those, the earlier brews; of those, the lot that expires first
  *
  * @param plan  brews, lots and crops to come, each id once; a crop names a planned brew
  * @returns brews fed with their lots and generation, shortages with reasons, and what is left over
  * @throws RangeError for an id used twice, an unknown brew, or a number outside its bounds
  *
- * A brew is fed whole or not at all, from at most two lots; a held lot never, nor one not yet ready,
+ * A brew is fed whole or not at all, from at most two lots (from the lots set by hand and at most one
+ * more); a held lot never, nor one not yet ready,
  * expired, too old in generation or too poor in viability; never more than there is. Searched by depth
  * first: small plans to the end, large ones to 20,000 states. Source: own method.
  */
-export function allocatePlan(plan: {
-  brews: readonly PlannedBrew[];
-  lots: readonly LotInStore[];
-  crops: readonly CropToCome[];
-}): Allocation {
-  requireSound(plan);
-  const brews = plan.brews.toSorted((a, b) => a.atHours - b.atHours);
+export function allocatePlan(plan: Plan): Allocation {
+  requireSoundPlan(plan);
+  const brews = inOrderOfClaim(plan);
+  // One brew fed as it was set outweighs all the others.
+  const extraWorth = ({ from = [] }: PlannedBrew) => (from.length > 0 ? brews.length : 0);
   let best: Found | undefined;
   let states = 0;
 
-  function search(next: number, fed: FedBrew[], stock: Stock[]): void {
+  function search(next: number, found: Found): void {
     states++;
     const brew = brews[next];
     if (brew === undefined) {
-      if (best === undefined || fed.length > best.fed.length) best = { fed, stock };
+      if (best === undefined || found.worth > best.worth) best = found;
       return;
     }
-    const reach = fed.length + mostThatCouldBeFed(brews.slice(next), stock, plan.crops);
-    if (best !== undefined && (reach <= best.fed.length || states > ALLOCATION_LIMITS.states))
-      return;
-    for (const option of feedOptions(brew, stock)) {
-      search(next + 1, [...fed, option.fed], withCrops(option.stock, option.fed, plan.crops, brew));
+    const rest = brews.slice(next);
+    const extra = rest.reduce((sum, each) => sum + extraWorth(each), 0);
+    const reach = found.worth + extra + mostThatCouldBeFed(rest, found.stock, plan.crops);
+    if (best !== undefined && (reach <= best.worth || states > ALLOCATION_LIMITS.states)) return;
+    for (const option of feedOptions(brew, found.stock)) {
+      search(next + 1, {
+        fed: [...found.fed, option.fed],
+        stock: withCrops(option.stock, option.fed, plan.crops, brew),
+        worth: found.worth + 1 + extraWorth(brew),
+      });
     }
-    search(next + 1, fed, stock);
+    search(next + 1, found);
   }
 
-  search(0, [], startingStock(plan.lots));
-  const { fed, stock }: Found = best ?? { fed: [], stock: [] };
-  const isFed = new Set(fed.map(({ brewId }) => brewId));
+  const nothing: Found = { fed: [], stock: [], worth: 0 };
+  search(0, { ...nothing, stock: startingStock(plan.lots) });
+  const { fed, stock } = best ?? nothing;
+  const byTime = plan.brews.toSorted((a, b) => a.atHours - b.atHours);
+  const fedById = new Map(fed.map((each) => [each.brewId, each]));
   return {
-    fed,
-    shortages: brews.filter(({ id }) => !isFed.has(id)).map((brew) => shortageOf(brew, stock)),
+    fed: byTime.flatMap(({ id }) => fedById.get(id) ?? []),
+    shortages: byTime.filter(({ id }) => !fedById.has(id)).map((brew) => shortageOf(brew, stock)),
     left: stock.map(({ id, share, expiresAtHours }) => ({ lotId: id, share, expiresAtHours })),
     isProvenBest: states <= ALLOCATION_LIMITS.states,
   };
 }
 
-function requireSound(plan: Parameters<typeof allocatePlan>[0]): void {
-  const supplies = [...plan.lots, ...plan.crops];
-  for (const list of [plan.brews, supplies]) {
-    if (new Set(list.map(({ id }) => id)).size !== list.length) {
-      refuse('allocatePlan', 'each id must be used once', list.map(({ id }) => id).join());
+/** Brews set by hand and those whose crops they are set to come first, then the rest, each by time. */
+function inOrderOfClaim({ brews, crops }: Plan): PlannedBrew[] {
+  const claimed = new Set<PlannedBrew>();
+  const claim = (brew: PlannedBrew) => {
+    if (claimed.has(brew)) return;
+    claimed.add(brew);
+    for (const { lotId } of brew.from ?? []) {
+      const source = crops.find(({ id }) => id === lotId);
+      for (const each of brews) if (each.id === source?.fromBrewId) claim(each);
     }
-  }
-  for (const { neededCells, atHours, id } of plan.brews) {
-    if (!(neededCells > 0 && neededCells < Infinity && Number.isFinite(atHours))) {
-      refuse('allocatePlan', 'a brew must have cells > 0 and a time', id);
-    }
-  }
-  for (const { viableCells, readyAtHours, expiresAtHours, lossPerHour = 0, id } of supplies) {
-    const isSound = viableCells >= 0 && viableCells < Infinity && lossPerHour >= 0;
-    if (!(isSound && readyAtHours <= expiresAtHours)) {
-      refuse(
-        'allocatePlan',
-        'a lot must have cells and loss >= 0 and expire after it is ready',
-        id,
-      );
-    }
-  }
-  const brewIds = new Set(plan.brews.map(({ id }) => id));
-  for (const { fromBrewId } of plan.crops) {
-    if (!brewIds.has(fromBrewId)) refuse('allocatePlan', 'fromBrewId must be planned', fromBrewId);
-  }
+  };
+  for (const brew of brews) if ((brew.from ?? []).length > 0) claim(brew);
+  const rank = (brew: PlannedBrew) => (claimed.has(brew) ? 0 : 1);
+  return brews.toSorted((a, b) => rank(a) - rank(b) || a.atHours - b.atHours);
 }

@@ -6,7 +6,7 @@ import type { Stock } from './planStock.ts';
  *
  *   for each strain, the smallest needs first, while their sum is within the stock and the crops to come
  *
- * @param brews  the brews still to be looked at, by time
+ * @param brews  the brews still to be looked at
  * @param stock  lots with their shares
  * @param crops  crops to come of any of these brews
  * @returns a number of brews, at most that of the list
@@ -18,9 +18,8 @@ export function mostThatCouldBeFed(
   stock: readonly Stock[],
   crops: readonly CropToCome[],
 ): number {
-  const [next] = brews;
-  if (next === undefined) return 0;
-  const usable = stock.filter((lot) => !lot.isHeld && lot.expiresAtHours >= next.atHours);
+  const earliest = Math.min(...brews.map(({ atHours }) => atHours));
+  const usable = stock.filter((lot) => !lot.isHeld && lot.expiresAtHours >= earliest);
   let most = 0;
   for (const strainId of new Set(brews.map((brew) => brew.strainId))) {
     const ofStrain = brews.filter((brew) => brew.strainId === strainId);

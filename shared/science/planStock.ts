@@ -56,7 +56,8 @@ export function blockOf(stock: Stock, brew: PlannedBrew): BlockReason | undefine
 }
 
 /**
- * Every way to feed a brew whole from one lot, or from all of one and some of another.
+ * Every way to feed a brew whole from one lot, or from all of one and some of another; where lots are
+ * set by hand, from these first, and what they leave from one more.
  *
  * @param brew  the brew
  * @param stock  lots with their shares
@@ -67,28 +68,49 @@ export function blockOf(stock: Stock, brew: PlannedBrew): BlockReason | undefine
 export function feedOptions(brew: PlannedBrew, stock: readonly Stock[]) {
   const fit = stock
     .filter((lot) => lot.strainId === brew.strainId && blockOf(lot, brew) === undefined)
-    .map((lot) => ({ lot, cells: cellsAt(lot, brew.atHours) }))
+    .map((lot): Source => ({ lot, cells: cellsAt(lot, brew.atHours), most: Infinity }))
     .toSorted((a, b) => a.lot.expiresAtHours - b.lot.expiresAtHours);
-  const need = brew.neededCells;
-  const isEnough = (cells: number) => cells >= need * (1 - ALIKE);
-  const pairs = fit.flatMap((first) => {
-    if (isEnough(first.cells)) return [[first]];
-    const seconds = fit.filter(
-      (second) => second !== first && isEnough(first.cells + second.cells),
-    );
-    return seconds.map((second) => [first, second]);
-  });
-  return pairs.map((chosen) => {
-    let missing = need;
-    const parts = chosen.map(({ lot, cells }) => {
-      const taken = Math.min(cells, missing);
+  return waysToFeed(brew, fit).map((way) => {
+    let missing = brew.neededCells;
+    const parts = way.map(({ lot, cells, most }) => {
+      const taken = Math.min(cells, most, missing);
       missing -= taken;
       return { lotId: lot.id, cells: taken, shareOfLot: lot.share * (taken / cells) };
     });
-    const generation = Math.max(...chosen.map(({ lot }) => lot.generation));
-    const fed: FedBrew = { brewId: brew.id, generation, parts };
+    const used = way.filter(({ lot }) => parts.some((p) => p.lotId === lot.id && p.cells > 0));
+    const generation = Math.max(...used.map(({ lot }) => lot.generation));
+    const fed = { brewId: brew.id, generation, parts: parts.filter(({ cells }) => cells > 0) };
     return { fed, stock: stock.map((lot) => without(lot, fed)) };
   });
+}
+
+/** A lot that can go into a brew: what it holds then, and the most that may be taken of it. */
+type Source = { lot: Stock; cells: number; most: number };
+
+function waysToFeed(brew: PlannedBrew, fit: readonly Source[]): Source[][] {
+  const { neededCells, from = [] } = brew;
+  const isEnough = (cells: number) => cells >= neededCells * (1 - ALIKE);
+  if (from.length === 0)
+    return fit.flatMap((first) => {
+      if (isEnough(first.cells)) return [[first]];
+      const seconds = fit.filter(
+        (second) => second !== first && isEnough(first.cells + second.cells),
+      );
+      return seconds.map((second) => [first, second]);
+    });
+  const set = from.flatMap(({ lotId, cells: most = Infinity }) => {
+    const source = fit.find(({ lot }) => lot.id === lotId);
+    const isThere = source !== undefined && (most === Infinity || most <= source.cells);
+    return isThere ? [{ ...source, most }] : [];
+  });
+  if (set.length < from.length) return [];
+  const given = set.reduce((sum, { cells, most }) => sum + Math.min(cells, most), 0);
+  if (isEnough(given)) return [set];
+  return fit
+    .filter(
+      ({ lot, cells }) => from.every(({ lotId }) => lotId !== lot.id) && isEnough(given + cells),
+    )
+    .map((more) => [...set, more]);
 }
 
 /** The stock with the crops that a fed brew will yield, one generation on. */
