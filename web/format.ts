@@ -1,7 +1,7 @@
 import { platoFromSg } from '#shared/science/gravity.ts';
+import { massUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
 import type { Ranged } from '#shared/views.ts';
 import { firstGeneration, units } from './settings.ts';
-import { massUnit, temperatureUnit, volumeUnit } from './units.ts';
 
 /** The only place that turns stored figures into what people read, in the brewery's own units. */
 

@@ -1,7 +1,7 @@
 import { readGravity } from '#shared/gravityEntry.ts';
+import type { Reading, TypedUnit } from '#shared/typedNumber.ts';
+import { readNumber } from '#shared/typedNumber.ts';
 import type { Units } from './settings.ts';
-import type { Reading, TypedUnit } from './typed.ts';
-import { readNumber } from './typed.ts';
 
 const unitOf: Record<Units['gravity'], TypedUnit> = {
   SG: { words: 'SG, such as 1040', marks: ['SG'] },

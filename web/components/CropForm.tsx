@@ -1,9 +1,9 @@
+import { massUnit } from '#shared/tradeUnits.ts';
 import type { FermentStanding, Recorded } from '#shared/views.ts';
 import { cuts } from '#shared/words.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, duration } from '../format.ts';
 import { units } from '../settings.ts';
-import { massUnit } from '../units.ts';
 import { likelyCut, measureOf } from './cropDefaults.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';

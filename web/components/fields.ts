@@ -1,10 +1,10 @@
 import { platoFromSg } from '#shared/science/gravity.ts';
+import type { Unit } from '#shared/tradeUnits.ts';
+import { massUnit, plainUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
+import type { Reading } from '#shared/typedNumber.ts';
+import { readNumber } from '#shared/typedNumber.ts';
 import { gravityTyped } from '../gravityText.ts';
 import { units } from '../settings.ts';
-import type { Reading } from '../typed.ts';
-import { readNumber } from '../typed.ts';
-import type { Unit } from '../units.ts';
-import { massUnit, plainUnit, temperatureUnit, volumeUnit } from '../units.ts';
 
 export type Option = { value: string; label: string; hint?: string };
 export type Typed = Readonly<Record<string, string>>;

@@ -1,14 +1,15 @@
+import type { TypedUnit } from './typedNumber.ts';
 import {
   celsiusFromFahrenheit,
   fahrenheitFromCelsius,
   KILOGRAMS_PER_POUND,
   LITRES_PER_UK_BARREL,
   LITRES_PER_US_BARREL,
-} from '#shared/units.ts';
-import type { Units } from './settings.ts';
-import type { TypedUnit } from './typed.ts';
+} from './units.ts';
+import type * as words from './words.ts';
 
-type Unit = TypedUnit & {
+/** A unit people write in: its sign, its words, and the way to the unit of storage. */
+export type Unit = TypedUnit & {
   sign: string;
   fromStored: (x: number) => number;
   toStored: (x: number) => number;
@@ -22,7 +23,7 @@ const scaled = (sign: string, words: string, stored: number, marks: string[]): U
   toStored: (x) => x * stored,
 });
 
-export const volumeUnit: Record<Units['volume'], Unit> = {
+export const volumeUnit: Record<(typeof words.volumeUnits)[number], Unit> = {
   L: scaled('L', 'litres', 1, ['litre', 'litres', 'liter', 'liters', 'ltr']),
   hL: scaled('hL', 'hectolitres', 100, ['hectolitre', 'hectolitres']),
   'UK brl': scaled('UK brl', 'UK barrels', LITRES_PER_UK_BARREL, [
@@ -39,12 +40,12 @@ export const volumeUnit: Record<Units['volume'], Unit> = {
   ]),
 };
 
-export const massUnit: Record<Units['mass'], Unit> = {
+export const massUnit: Record<(typeof words.massUnits)[number], Unit> = {
   kg: scaled('kg', 'kilograms', 1, ['kilo', 'kilos', 'kilogram', 'kilograms']),
   lb: scaled('lb', 'pounds', KILOGRAMS_PER_POUND, ['lbs', 'pound', 'pounds']),
 };
 
-export const temperatureUnit: Record<Units['temperature'], Unit> = {
+export const temperatureUnit: Record<(typeof words.temperatureUnits)[number], Unit> = {
   '°C': scaled('°C', 'degrees Celsius', 1, ['C', 'degC', '°']),
   '°F': {
     sign: '°F',
@@ -57,4 +58,3 @@ export const temperatureUnit: Record<Units['temperature'], Unit> = {
 
 export const plainUnit = (sign: string, words: string, marks: string[] = []): Unit =>
   scaled(sign, words, 1, marks);
-export type { Unit };
