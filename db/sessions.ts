@@ -1,0 +1,133 @@
+import type { InStatement } from '@libsql/client';
+import { and, desc, eq } from 'drizzle-orm';
+import { type Account, findAccount } from './accounts.ts';
+import type { Database, Query } from './database.ts';
+import { knownDevice, session } from './schema/index.ts';
+import { forgetOldEvents, type SecurityEvent, securityEventStatement } from './securityEvents.ts';
+
+export type Session = typeof session.$inferSelect;
+
+const mostPerAccount = 10;
+const mostKnownDevices = 20;
+/** A session seen within this time is not written again. */
+const seenEveryMs = 60_000;
+/** A clock set back further than this ends what was begun after it. */
+const clockSlackMs = 5 * 60_000;
+
+/** Begins a session; beyond ten, the one longest unused ends. */
+export async function beginSession(
+  database: Database,
+  fresh: Session,
+  { knownDeviceSha256, event }: { knownDeviceSha256: string | null; event: SecurityEvent },
+): Promise<void> {
+  await database.write([
+    {
+      sql: `INSERT INTO session (id, token_sha256, account_id, device, created_ms, proved_ms, last_seen_ms, idle_ms, expires_ms)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+      args: [
+        fresh.id,
+        fresh.tokenSha256,
+        fresh.accountId,
+        fresh.device,
+        fresh.createdMs,
+        fresh.provedMs,
+        fresh.lastSeenMs,
+        fresh.idleMs,
+        fresh.expiresMs,
+      ],
+    },
+    { sql: 'DELETE FROM session WHERE expires_ms <= ?', args: [fresh.createdMs] },
+    keepNewest('session', 'last_seen_ms', fresh.accountId, mostPerAccount),
+    ...(knownDeviceSha256 === null
+      ? []
+      : [
+          {
+            sql: 'INSERT INTO known_device (token_sha256, account_id, created_ms) VALUES (?, ?, ?)',
+            args: [knownDeviceSha256, fresh.accountId, fresh.createdMs],
+          },
+          keepNewest('known_device', 'created_ms', fresh.accountId, mostKnownDevices),
+        ]),
+    securityEventStatement(event),
+    forgetOldEvents(fresh.createdMs),
+  ]);
+}
+
+const keepNewest = (
+  table: 'session' | 'known_device',
+  order: string,
+  accountId: string,
+  most: number,
+): InStatement => ({
+  sql: `DELETE FROM ${table} WHERE rowid IN (
+          SELECT rowid FROM ${table} WHERE account_id = ? ORDER BY ${order} DESC, rowid DESC LIMIT -1 OFFSET ?)`,
+  args: [accountId, most],
+});
+
+/** The live session of a token with its open account; undefined when there is none. */
+export async function findSession(
+  query: Query,
+  tokenSha256: string,
+  nowMs: number,
+): Promise<{ session: Session; account: Account } | undefined> {
+  const [row] = await query.select().from(session).where(eq(session.tokenSha256, tokenSha256));
+  if (row === undefined || !isLive(row, nowMs)) return undefined;
+  const account = await findAccount(query, { id: row.accountId });
+  return account?.disabledMs === null ? { session: row, account } : undefined;
+}
+
+const isLive = (row: Session, nowMs: number) =>
+  nowMs < row.expiresMs &&
+  nowMs - row.lastSeenMs < row.idleMs &&
+  nowMs >= row.createdMs - clockSlackMs;
+
+export async function listSessions(query: Query, accountId: string, nowMs: number) {
+  const rows = await query
+    .select()
+    .from(session)
+    .where(eq(session.accountId, accountId))
+    .orderBy(desc(session.lastSeenMs));
+  return rows.filter((row) => isLive(row, nowMs));
+}
+
+/** Notes that a session was used, at most once a minute. */
+export async function touchSession(database: Database, row: Session, nowMs: number): Promise<void> {
+  if (Math.abs(nowMs - row.lastSeenMs) < seenEveryMs) return;
+  await database
+    .write([{ sql: 'UPDATE session SET last_seen_ms = ? WHERE id = ?', args: [nowMs, row.id] }])
+    // Reading goes on when nothing can be written.
+    .catch(() => undefined);
+}
+
+/** Notes that the password was given again. */
+export async function proveSession(database: Database, id: string, nowMs: number): Promise<void> {
+  await database.write([
+    {
+      sql: 'UPDATE session SET proved_ms = ?, last_seen_ms = ? WHERE id = ?',
+      args: [nowMs, nowMs, id],
+    },
+  ]);
+}
+
+export async function endSession(
+  database: Database,
+  { id, accountId }: Pick<Session, 'id' | 'accountId'>,
+  event: SecurityEvent,
+): Promise<void> {
+  await database.write([
+    { sql: 'DELETE FROM session WHERE id = ? AND account_id = ?', args: [id, accountId] },
+    securityEventStatement(event),
+  ]);
+}
+
+/** Whether this person signed in on the device of this token before. */
+export async function isKnownDevice(
+  query: Query,
+  tokenSha256: string,
+  accountId: string,
+): Promise<boolean> {
+  const rows = await query
+    .select()
+    .from(knownDevice)
+    .where(and(eq(knownDevice.tokenSha256, tokenSha256), eq(knownDevice.accountId, accountId)));
+  return rows.length > 0;
+}
