@@ -28,6 +28,8 @@ export const nouns = {
   holds: ['hold'],
   releases: ['release'],
   'planned-brews': ['plannedBrew'],
+  allotments: ['allotment'],
+  'fresh-culture-policies': ['freshCulturePolicy'],
 } as const satisfies Record<string, readonly [RecordKind, ...RecordKind[]]>;
 
 /** Spelt out noun by noun, so that each keeps the type of its records on the way to the pages. */
@@ -55,7 +57,9 @@ export function recordRoutes({ database }: Services) {
     .get('/discards', ...list(nouns.discards))
     .get('/holds', ...list(nouns.holds))
     .get('/releases', ...list(nouns.releases))
-    .get('/planned-brews', ...list(nouns['planned-brews']));
+    .get('/planned-brews', ...list(nouns['planned-brews']))
+    .get('/allotments', ...list(nouns.allotments))
+    .get('/fresh-culture-policies', ...list(nouns['fresh-culture-policies']));
 }
 
 const handlers = createFactory();

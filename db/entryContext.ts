@@ -1,8 +1,17 @@
 import { and, eq, inArray, isNull, like, ne, sql } from 'drizzle-orm';
 import type { RecordEntry } from '#shared/entries/entry.ts';
-import type { EntryContext, FermentFacts, LotFacts } from '#shared/entryRules.ts';
+import type { EntryContext, FermentFacts, LotFacts, PlannedBrewFacts } from '#shared/entryRules.ts';
 import type { Query } from './database.ts';
-import { brewery, ferment, lot, microCheck, strain, vessel } from './schema/index.ts';
+import {
+  brewery,
+  ferment,
+  freshCulturePolicy,
+  lot,
+  microCheck,
+  plannedBrew,
+  strain,
+  vessel,
+} from './schema/index.ts';
 
 type Known = { receivedMs: number; recordId: string; before: RecordEntry | undefined };
 
@@ -12,7 +21,7 @@ export async function entryContext(
   entry: RecordEntry,
   { receivedMs, recordId, before }: Known,
 ): Promise<EntryContext> {
-  const fermentId = 'fermentId' in entry ? entry.fermentId : recordId;
+  const fermentId = fermentNamed(entry) ?? recordId;
   const strainId = 'strainId' in entry ? entry.strainId : undefined;
   const vesselId = 'vesselId' in entry ? entry.vesselId : undefined;
   return {
@@ -25,13 +34,22 @@ export async function entryContext(
     strain: await named(query, strain, strainId),
     vessel: await vesselFacts(query, vesselId),
     check: 'checkId' in entry ? await checkFacts(query, entry.checkId) : undefined,
+    plannedBrews: await plannedBrewFacts(query, entry),
+    policyId:
+      entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
     hasBrewery: (await query.$count(brewery)) > 0,
   };
+}
+
+function fermentNamed(entry: RecordEntry): string | undefined {
+  if (entry.kind === 'allotment') return entry.fromFermentId;
+  return 'fermentId' in entry ? entry.fermentId : undefined;
 }
 
 function lotsNamed(entry: RecordEntry, recordId: string): string[] {
   if (entry.kind === 'blend') return entry.parents.map((parent) => parent.lotId);
   if (entry.kind === 'freshCulture') return [recordId];
+  if (entry.kind === 'allotment') return entry.fromLotId === undefined ? [] : [entry.fromLotId];
   return 'lotId' in entry ? [entry.lotId] : [];
 }
 
@@ -116,6 +134,28 @@ async function checkFacts(query: Query, id: string) {
     .from(microCheck)
     .where(eq(microCheck.id, id));
   return row;
+}
+
+async function plannedBrewFacts(
+  query: Query,
+  entry: RecordEntry,
+): Promise<Map<string, PlannedBrewFacts>> {
+  if (entry.kind !== 'allotment') return new Map();
+  const ids = [entry.plannedBrewId, ...(entry.fromBrewId === undefined ? [] : [entry.fromBrewId])];
+  const { id, beer, onDay, strainId } = plannedBrew;
+  const rows = await query
+    .select({ id, beer, onDay, strainId })
+    .from(plannedBrew)
+    .where(inArray(id, ids));
+  return new Map(rows.map(({ id, ...facts }) => [id, facts]));
+}
+
+async function policyOf(query: Query, strainId: string): Promise<string | undefined> {
+  const [row] = await query
+    .select({ id: freshCulturePolicy.id })
+    .from(freshCulturePolicy)
+    .where(eq(freshCulturePolicy.strainId, strainId));
+  return row?.id;
 }
 
 /** The codes that begin like this one, save the record's own. */

@@ -22,6 +22,8 @@ export type FermentFacts = {
   hasCrops: boolean;
 };
 
+export type PlannedBrewFacts = { beer: string; onDay: string; strainId: string };
+
 /** What is known about the records an entry speaks of; undefined when there is no such record. */
 export type EntryContext = {
   receivedMs: number;
@@ -32,6 +34,10 @@ export type EntryContext = {
   strain: { name: string } | undefined;
   vessel: { name: string; heldBy: { fermentId: string; gyle: string } | null } | undefined;
   check: { happenedMs: number } | undefined;
+  /** The planned brews named, by id. */
+  plannedBrews: ReadonlyMap<string, PlannedBrewFacts>;
+  /** The record that already holds the policy on fresh culture of the strain. */
+  policyId: string | undefined;
   /** The record corrected, as it stood. */
   before: RecordEntry | undefined;
   recordId: string;
@@ -61,6 +67,12 @@ export function warningsOf(
       ? [`By the record only ${lot.left} ${lot.unit} of ${lot.code} were left: check the amounts.`]
       : [];
   }
+  if (entry.kind === 'allotment') {
+    const lot = lots.get(entry.fromLotId ?? '');
+    return lot === undefined || lot.heldBecause === null
+      ? []
+      : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
+  }
   if (entry.kind === 'reading' && entry.gravitySg !== undefined && ferment !== undefined)
     return entry.gravitySg > ferment.originalGravitySg
       ? ['This gravity is above the original gravity: check it.']
@@ -79,6 +91,14 @@ function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[]
   if ('vesselId' in entry && entry.vesselId !== undefined)
     need('vesselId', context.vessel, 'fermenter');
   if ('checkId' in entry) need('checkId', context.check, 'check');
+  if (entry.kind === 'allotment') {
+    const { plannedBrewId, fromLotId, fromFermentId, fromBrewId } = entry;
+    need('plannedBrewId', context.plannedBrews.get(plannedBrewId), 'planned brew');
+    if (fromLotId !== undefined) need('fromLotId', context.lots.get(fromLotId), 'lot');
+    if (fromFermentId !== undefined) need('fromFermentId', context.ferment, 'ferment');
+    if (fromBrewId !== undefined)
+      need('fromBrewId', context.plannedBrews.get(fromBrewId), 'planned brew');
+  }
   if (entry.kind === 'blend')
     entry.parents.forEach((parent, index) => {
       need(`parents.${index}.lotId`, context.lots.get(parent.lotId), 'lot');
@@ -127,6 +147,12 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
       return unitRefusals('amount', entry, context.lots.get(entry.lotId));
     case 'blend':
       return blendRefusals(entry, context);
+    case 'allotment':
+      return allotmentRefusals(entry, context);
+    case 'freshCulturePolicy':
+      return context.policyId === undefined || context.policyId === context.recordId
+        ? []
+        : [{ path: 'strainId', message: 'This strain has its policy already: correct it instead' }];
     default:
       return [];
   }
@@ -195,6 +221,27 @@ function blendRefusals(
   return strains.size > 1
     ? [...errors, { path: 'parents', message: 'Lots of two strains are not blended' }]
     : errors;
+}
+
+function allotmentRefusals(
+  entry: Extract<RecordEntry, { kind: 'allotment' }>,
+  { lots, ferment, plannedBrews }: EntryContext,
+): FieldError[] {
+  const brew = plannedBrews.get(entry.plannedBrewId);
+  const lot = lots.get(entry.fromLotId ?? '');
+  const earlier = plannedBrews.get(entry.fromBrewId ?? '');
+  const [path, source] =
+    entry.fromLotId !== undefined
+      ? ['fromLotId', lot]
+      : entry.fromFermentId !== undefined
+        ? ['fromFermentId', ferment]
+        : ['fromBrewId', earlier];
+  if (source?.strainId !== brew?.strainId)
+    return [{ path, message: `${brew?.beer ?? 'The brew'} is planned with another strain` }];
+  if (earlier !== undefined && brew !== undefined && earlier.onDay >= brew.onDay)
+    return [{ path, message: `${earlier.beer} is not brewed before it: there is no crop by then` }];
+  const hasAmount = (entry.amountL ?? entry.amountKg) !== undefined;
+  return hasAmount ? unitRefusals('amount', entry, lot) : [];
 }
 
 function unitRefusals(path: string, amount: Amount, lot: LotFacts | undefined): FieldError[] {

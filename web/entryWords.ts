@@ -33,6 +33,8 @@ export const entryNames: Record<Entry['kind'], string> = {
   hold: 'Put on hold',
   release: 'Released',
   plannedBrew: 'Brew planned',
+  allotment: 'Yeast set aside',
+  freshCulturePolicy: 'Fresh culture policy',
   void: 'Struck out',
 };
 
@@ -110,6 +112,13 @@ function factsOf(entry: Entry): (string | undefined)[] {
       ];
     case 'ferment':
       return [entry.gyle, entry.beer, volume(entry.volumeL), gravity(entry.originalGravitySg)];
+    case 'allotment':
+      return [
+        entry.fromLotId === undefined ? 'of a crop to come' : 'of a lot in store',
+        (entry.amountL ?? entry.amountKg) === undefined ? undefined : enteredAmount(entry),
+      ];
+    case 'freshCulturePolicy':
+      return [entry.comesFrom === 'slope' ? 'from a slope' : 'bought'];
     default:
       return [];
   }

@@ -26,6 +26,8 @@ export const tableOf = {
   hold: 'hold',
   release: 'release',
   plannedBrew: 'planned_brew',
+  allotment: 'allotment',
+  freshCulturePolicy: 'fresh_culture_policy',
 } as const satisfies Record<RecordKind, string>;
 
 const amount = (entry: { amountL?: number | undefined; amountKg?: number | undefined }) => ({
@@ -127,6 +129,16 @@ export function columnsOf(
     case 'hold':
     case 'release':
       return { lot_id: entry.lotId, why: entry.why };
+    case 'allotment':
+      return {
+        planned_brew_id: entry.plannedBrewId,
+        from_lot_id: entry.fromLotId ?? null,
+        from_ferment_id: entry.fromFermentId ?? null,
+        from_brew_id: entry.fromBrewId ?? null,
+        ...amount(entry),
+      };
+    case 'freshCulturePolicy':
+      return { strain_id: entry.strainId, comes_from: entry.comesFrom };
     case 'plannedBrew':
       return {
         on_day: entry.onDay,

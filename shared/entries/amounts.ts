@@ -20,6 +20,25 @@ function measured(entry: Entry): Amount | undefined {
   }
 }
 
+/** Of a lot or of a crop to come, and only of a lot an amount. */
+export function allotted(entry: Entry): Problem[] {
+  if (entry.kind !== 'allotment') return [];
+  const { fromLotId, fromFermentId, fromBrewId, amountL, amountKg } = entry;
+  const sources = [fromLotId, fromFermentId, fromBrewId].filter((id) => id !== undefined);
+  if (sources.length !== 1)
+    return [
+      {
+        path: ['fromLotId'],
+        message: 'Give one of three: a lot, a ferment or a planned brew whose crop it is to be',
+      },
+    ];
+  if (amountL !== undefined && amountKg !== undefined)
+    return [{ path: ['amountL'], message: 'Give the amount in litres or in kilograms, not both' }];
+  return fromLotId === undefined && (amountL ?? amountKg) !== undefined
+    ? [{ path: ['amountL'], message: 'Only of a lot in store can an amount be set aside' }]
+    : [];
+}
+
 /** An amount is a volume or a weight, never both and never neither. */
 export function exactlyOne(entry: Entry): Problem[] {
   const own = measured(entry);

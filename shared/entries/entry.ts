@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { atLeastOne, exactlyOne } from './amounts.ts';
+import { allotted, atLeastOne, exactlyOne } from './amounts.ts';
 import * as kinds from './kinds.ts';
 
 /** The kinds that make or amend a record; a void only strikes one out. */
@@ -18,13 +18,18 @@ export const recordSchemas = {
   storeReading: kinds.storeReading,
   count: kinds.count,
   stain: kinds.stain,
+  medium: kinds.medium,
   microCheck: kinds.microCheck,
   microResult: kinds.microResult,
   treatment: kinds.treatment,
   discard: kinds.discard,
   hold: kinds.hold,
   release: kinds.release,
+  familyHold: kinds.familyHold,
+  familyRelease: kinds.familyRelease,
   plannedBrew: kinds.plannedBrew,
+  allotment: kinds.allotment,
+  freshCulturePolicy: kinds.freshCulturePolicy,
 } as const;
 
 export type RecordKind = keyof typeof recordSchemas;
@@ -46,13 +51,18 @@ const anyEntry = z.discriminatedUnion(
     kinds.storeReading,
     kinds.count,
     kinds.stain,
+    kinds.medium,
     kinds.microCheck,
     kinds.microResult,
     kinds.treatment,
     kinds.discard,
     kinds.hold,
     kinds.release,
+    kinds.familyHold,
+    kinds.familyRelease,
     kinds.plannedBrew,
+    kinds.allotment,
+    kinds.freshCulturePolicy,
     kinds.voiding,
   ],
   { error: 'kind must name one of the kinds of entry' },
@@ -61,7 +71,12 @@ const anyEntry = z.discriminatedUnion(
 /** Anything that can be written down, checked as a whole. */
 export const entry = anyEntry.check((context) => {
   const value = context.value;
-  for (const problem of [...exactlyOne(value), ...atLeastOne(value), ...inOrder(value)])
+  for (const problem of [
+    ...exactlyOne(value),
+    ...atLeastOne(value),
+    ...allotted(value),
+    ...inOrder(value),
+  ])
     context.issues.push({ code: 'custom', input: value, ...problem });
 });
 
@@ -92,6 +107,15 @@ function inOrder(value: Entry) {
   }
   if (value.kind === 'stain' && value.live + value.dead === 0)
     problems.push({ path: ['live'], message: 'Count one cell at least, live or dead' });
+  if (value.kind === 'microResult' && value.ofColonies !== undefined) {
+    if (value.colonies === undefined || value.colonies > value.ofColonies)
+      problems.push({
+        path: ['colonies'],
+        message: 'Give how many of the colonies looked at were such, 0 for none',
+      });
+  }
+  if (value.kind === 'familyHold' && (value.lotId === undefined) === (value.fermentId === undefined))
+    problems.push({ path: ['lotId'], message: 'Name the lot or the ferment, one of the two' });
   if (value.kind === 'ferment' && value.originalGravitySg <= 1)
     problems.push({
       path: ['originalGravitySg'],

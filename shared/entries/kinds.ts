@@ -70,6 +70,9 @@ export const strain = entrySchema('strain', {
   minViabilityPercent: percent('Least viability'),
   staleCountHours: quantity('A count is stale after', 'hours', { above: 0, max: 336 }),
   leadTimeDays: quantity('Lead time for fresh culture', 'days', { min: 0, max: 120 }),
+  pendingRoutineCheck: z.optional(
+    choice('What a routine plate not yet read does', words.pendingCheckPolicies),
+  ),
   note,
 });
 
@@ -165,6 +168,8 @@ export const blend = entrySchema('blend', {
   ...amount,
   container,
   place,
+  /** Why a lot on hold was mixed in all the same. */
+  override: z.optional(text('The reason for mixing it in all the same', 500)),
   note,
 });
 
@@ -208,12 +213,28 @@ export const stain = entrySchema('stain', {
   note,
 });
 
+/** A medium or test of the brewery's own, or in place of the preset of that name. */
+export const medium = entrySchema('medium', {
+  name: text('Name of the medium', 60),
+  looksFor: text('What it looks for', 120),
+  reads: choice('What is read', words.plateReadings),
+  readAfterDays: quantity('Read after', 'days', { above: 0, max: 60 }),
+  tempC: z.optional(tempC),
+  discardPerMillion: z.optional(
+    quantity('Discard limit', 'per million cells', { above: 0, max: 1e6 }),
+  ),
+  retired: z.optional(z.boolean({ error: 'No longer used must be true or false' })),
+  note,
+});
+
 export const microCheck = entrySchema('microCheck', {
   lotId,
   medium: text('Medium', 60),
   looksFor: text('What it looks for', 120),
   cellsPlated: z.optional(cells('Cells plated')),
   dueAt: moment('When to read it'),
+  /** Left out: routine. */
+  purpose: z.optional(choice('Why it was plated', words.checkPurposes)),
   note,
 });
 
@@ -221,6 +242,8 @@ export const microResult = entrySchema('microResult', {
   checkId: reference('The check'),
   outcome: choice('Outcome', words.microOutcomes),
   colonies: z.optional(whole('Colonies', { min: 0, max: 100_000 })),
+  /** Where a share is read, such as petites: of how many colonies looked at. */
+  ofColonies: z.optional(whole('Colonies looked at', { min: 1, max: 100_000 })),
   note,
 });
 
@@ -232,6 +255,8 @@ export const treatment = entrySchema('treatment', {
   tempC: z.optional(tempC),
   minutes: z.optional(quantity('Minutes', 'minutes', { min: 0, max: 10_000 })),
   addedL: z.optional(quantity('Volume added', 'litres', { min: 0, max: 20_000 })),
+  /** Why yeast that should not be washed was washed all the same. */
+  override: z.optional(text('The reason for washing all the same', 500)),
   note,
 });
 
@@ -241,6 +266,32 @@ export const hold = entrySchema('hold', { lotId, why: text('Why', 500) });
 
 export const release = entrySchema('release', { lotId, why: text('Why', 500) });
 
+const mostHeld = 20_000;
+const members = (label: string, of: typeof lotId) =>
+  z.optional(
+    z
+      .array(of, { error: `${label} must be a list` })
+      .check(z.maxLength(mostHeld, { error: `At most ${mostHeld} in one hold` })),
+  );
+
+/**
+ * Holds a lot, or what a ferment gave, and all that comes from it: lots still in store are held,
+ * ferments and their casks are marked. The lists are filled when it is written down.
+ */
+export const familyHold = entrySchema('familyHold', {
+  lotId: z.optional(lotId),
+  fermentId: z.optional(fermentId),
+  why: text('Why', 500),
+  lotIds: members('Lots held', lotId),
+  fermentIds: members('Ferments marked', fermentId),
+});
+
+/** Lifts one such hold from all it touched. */
+export const familyRelease = entrySchema('familyRelease', {
+  holdId: reference('The hold'),
+  why: text('Why', 500),
+});
+
 export const plannedBrew = entrySchema('plannedBrew', {
   onDay: day('Brew day'),
   beer: text('Beer', 60),
@@ -248,6 +299,40 @@ export const plannedBrew = entrySchema('plannedBrew', {
   originalGravitySg: gravitySg,
   strainId,
   vesselId: z.optional(vesselId),
+  note,
+});
+
+/** Which yeast a planned brew is to get, set by hand: of a lot, or of a crop still to be taken. */
+export const allotment = entrySchema('allotment', {
+  plannedBrewId: reference('The planned brew'),
+  fromLotId: z.optional(lotId),
+  fromFermentId: z.optional(fermentId),
+  fromBrewId: z.optional(reference('The brew whose crop is meant')),
+  /** Of a lot: what is set aside; as much as the brew needs when left out. */
+  ...amount,
+  note,
+});
+
+const money = (label: string) =>
+  z.optional(quantity(label, 'of your own money', { min: 0, max: 1e9 }));
+const density = (label: string) =>
+  z.optional(quantity(label, 'cells per mL', { above: 0, max: 1e10 }));
+
+/** How fresh culture of a strain comes in, and what it and a lost brew cost: the brewery's figures. */
+export const freshCulturePolicy = entrySchema('freshCulturePolicy', {
+  strainId,
+  comesFrom: choice('Where it comes from', words.freshSources),
+  firstVolumeL: z.optional(quantity('First step', 'litres', { above: 0, max: 1000 })),
+  greatestStepRatio: z.optional(quantity('Greatest step', 'times', { above: 1, max: 100 })),
+  daysPerStep: z.optional(quantity('Days per step', 'days', { above: 0, max: 30 })),
+  stillCellsPerMl: density('Cells of a step that stands still'),
+  aeratedCellsPerMl: density('Cells of an aerated step'),
+  freshCultureCost: money('Cost of a fresh culture'),
+  handlingCostPerBrew: money('Cost of handling per brew'),
+  extraCostPerGeneration: money('Extra cost per generation'),
+  lostBrewCost: money('Cost of a lost brew'),
+  lostBrewPercent: z.optional(quantity('Chance of a lost brew', '%', { min: 0, max: 100 })),
+  lostBrewRisePercent: z.optional(quantity('Rise per generation', '%', { min: 0, max: 100 })),
   note,
 });
 
