@@ -3,6 +3,7 @@ import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
+import { dayAfter, localDay } from '#shared/localDay.ts';
 import { todayActions } from '#shared/today/today.ts';
 import type { Setup, Today } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
@@ -16,8 +17,6 @@ import {
   oneLine,
   theOnly,
 } from './standings.ts';
-
-const dayMs = 86_400_000;
 
 export function screenRoutes({ database, now }: Services) {
   return new Hono()
@@ -60,7 +59,7 @@ async function today({ database, now }: Services): Promise<Today> {
     lines: await currentLines(database, nowMs),
     plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
     today: dayOf(nowMs),
-    tomorrow: dayOf(nowMs + dayMs),
+    tomorrow: dayAfter(dayOf(nowMs)),
   });
   return { at: new Date(nowMs).toISOString(), actions };
 }
@@ -73,12 +72,6 @@ async function setup({ database, now }: Services): Promise<Setup> {
     vessels: await vesselsInUse(database.query),
     plannedBrews: await plannedFrom(database.query, localDay(brewery?.timeZone ?? 'UTC')(now())),
   };
-}
-
-// The Swedish form of a date is the ISO one.
-function localDay(timeZone: string): (ms: number) => string {
-  const format = new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' });
-  return (ms) => format.format(ms);
 }
 
 const answer = (description: string) => ({ 200: { description } });

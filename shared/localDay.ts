@@ -1,0 +1,33 @@
+const dayMs = 86_400_000;
+
+/** The date [YYYY-MM-DD] that a moment falls on in a time zone. */
+export function localDay(timeZone: string): (epochMs: number) => string {
+  // The Swedish form of a date is the ISO one.
+  const format = new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' });
+  return (epochMs) => format.format(epochMs);
+}
+
+/** The date so many days on: dates have no hours, so a change of the clocks does not matter. */
+export const dayAfter = (day: string, days = 1): string =>
+  new Date(Date.parse(`${day}T00:00:00Z`) + days * dayMs).toISOString().slice(0, 10);
+
+/** Whole days from one date to another; negative when the other lies before it. */
+export const daysBetween = (from: string, to: string): number =>
+  Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / dayMs);
+
+/** The moment at which the wall clocks of a zone show an hour of a date. */
+export function momentOn(day: string, hour: number, timeZone: string): number {
+  const wallMs = Date.parse(`${day}T00:00:00Z`) + hour * 3_600_000;
+  const wall = wallClock(timeZone);
+  // The second step settles the hours beside a change of the clocks.
+  const near = wallMs - (wall(wallMs) - wallMs);
+  return near + (wallMs - wall(near));
+}
+
+/** The wall clock's reading as if it were UTC. */
+function wallClock(timeZone: string): (epochMs: number) => number {
+  const format = new Intl.DateTimeFormat('sv-SE', {
+    ...{ timeZone, dateStyle: 'short', timeStyle: 'medium' },
+  });
+  return (epochMs) => Date.parse(`${format.format(epochMs).replace(' ', 'T')}Z`);
+}
