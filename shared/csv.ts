@@ -1,8 +1,9 @@
 export type CsvCell = string | number | boolean | null | undefined;
 
-// A spreadsheet would take such a text for a formula and run it.
-const looksLikeFormula = /^[=+\-@\t\r\n＝＋－＠]/;
-const guardedFormula = /^'[=+\-@\t\r\n＝＋－＠]/;
+// A spreadsheet would take such a text for a formula and run it; one guarded already is guarded once
+// more, so that reading it back gives what was written.
+const looksLikeFormula = /^'*[=+\-@\t\r\n＝＋－＠]/;
+const guardedFormula = /^'+[=+\-@\t\r\n＝＋－＠]/;
 
 /** What a file of rows begins with, so that spreadsheets read it as UTF-8. */
 export const csvStart = '\uFEFF';

@@ -17,16 +17,15 @@ test.each(['=1+1', '+1', '-1', '@SUM(A1)', '\t=1', '\r=1', '＝1', '＋1', '－1
   },
 );
 
+const risky = fc.stringMatching(/^'{0,2}[=+@a-]{0,2}[a-z"]{0,3}$/);
+
 test('what is written is read back by a general CSV reader', () => {
   fc.assert(
-    fc.property(
-      fc.array(fc.tuple(fc.string(), fc.string(), fc.integer()), { maxLength: 20 }),
-      (rows) => {
-        const read: string[][] = parse(csvFile(['a', 'b', 'c'], rows), { bom: true });
-        expect(read.slice(1).map((row) => row.map(unguarded))).toEqual(
-          rows.map(([a, b, c]) => [a, b, String(c)]),
-        );
-      },
-    ),
+    fc.property(fc.array(fc.tuple(fc.string(), risky, fc.integer()), { maxLength: 20 }), (rows) => {
+      const read: string[][] = parse(csvFile(['a', 'b', 'c'], rows), { bom: true });
+      expect(read.slice(1).map((row) => row.map(unguarded))).toEqual(
+        rows.map(([a, b, c]) => [a, b, String(c)]),
+      );
+    }),
   );
 });
