@@ -1,9 +1,10 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { verifyChain } from '#db/chain.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
-import { rebuild, verifyChain } from '#db/upkeep.ts';
+import { rebuild } from '#db/upkeep.ts';
 import { readEnvironment } from './environment.ts';
 
 const usage = `Run with the tool stopped:

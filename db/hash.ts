@@ -2,6 +2,8 @@ import { createHash } from 'node:crypto';
 import type { journal } from './schema/index.ts';
 
 export type JournalRow = typeof journal.$inferSelect;
+/** A row as it stands in a file, which may be damaged. */
+export type SealedRow = Omit<JournalRow, 'via'> & { via: string };
 
 export const genesisHash = '0'.repeat(64);
 
@@ -10,7 +12,7 @@ export function sha256(text: string): string {
 }
 
 /** The seal of a journal row: everything it says, and the seal before it. */
-export function journalHash(row: Omit<JournalRow, 'hash'>): string {
+export function journalHash(row: Omit<SealedRow, 'hash'>): string {
   return sha256(
     JSON.stringify([
       row.prevHash,

@@ -12,7 +12,7 @@ import { DomainError } from '#shared/errors.ts';
 import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
 import type { Database, Query } from './database.ts';
 import { codesLike, entryContext } from './entryContext.ts';
-import { genesisHash, type JournalRow, journalHash, sha256 } from './hash.ts';
+import { genesisHash, type JournalRow, journalHash, type SealedRow, sha256 } from './hash.ts';
 import { project } from './project/project.ts';
 import { ferment, journal, lot, strain } from './schema/index.ts';
 
@@ -234,7 +234,7 @@ async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<Jou
 }
 
 /** One statement for any number of rows: each statement has to be prepared anew. */
-export function journalInsertion(rows: readonly JournalRow[]) {
+export function journalInsertion(rows: readonly SealedRow[]) {
   const marks = rows.map(() => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
   return {
     sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,

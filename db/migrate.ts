@@ -1,53 +1,146 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
 import type { Database } from './database.ts';
+import { StartRefusal } from './startRefusal.ts';
 
-const folder = new URL('./migrations/', import.meta.url);
+const ownFolder = new URL('./migrations/', import.meta.url);
 const fileName = /^(\d{4})_[a-z_]+\.sql$/;
 
-type Migration = { number: number; name: string; sql: string; sha256: string };
+export type Migration = { number: number; name: string; sha256: string; statements: string[] };
+export type AppliedStep = { number: number; sha256: string };
 
-/**
- * Brings a database to the newest shape, forward only, each step in one batch.
- * @throws Error when an applied step was edited since, or the file is newer than this program
- */
-export async function migrate(database: Database, appliedMs: number): Promise<void> {
-  await database.write([
-    `CREATE TABLE IF NOT EXISTS schema_migration (
+export type MigrateOptions = {
+  folder?: URL;
+  /** Runs when a file that holds something is about to change, before it does. */
+  beforeChange?: (from: number, to: number) => Promise<void>;
+};
+
+/** What the program keeps about the file itself; none of it comes from the journal. */
+export const ownTables = [
+  `CREATE TABLE IF NOT EXISTS schema_migration (
        number INTEGER PRIMARY KEY, name TEXT NOT NULL, sha256 TEXT NOT NULL, applied_ms INTEGER NOT NULL
      ) STRICT`,
-  ]);
-  const { rows } = await database.execute(
-    'SELECT number, sha256 FROM schema_migration ORDER BY number',
-  );
-  const migrations = await readMigrations();
-  if (rows.length > migrations.length)
-    throw new Error('This database was made by a newer version of Barmbook; nothing was changed.');
-  for (const [index, row] of rows.entries()) {
-    if (row.sha256 !== migrations[index]?.sha256)
-      throw new Error(
-        `Migration ${index + 1} was edited after it was applied; nothing was changed.`,
-      );
-  }
-  for (const step of migrations.slice(rows.length)) {
-    await database.write([
-      ...statementsOf(step.sql),
-      {
-        sql: 'INSERT INTO schema_migration (number, name, sha256, applied_ms) VALUES (?, ?, ?, ?)',
-        args: [step.number, step.name, step.sha256, appliedMs],
-      },
-    ]);
+  `CREATE TABLE IF NOT EXISTS instance (
+       only_row INTEGER PRIMARY KEY CHECK (only_row = 1), id TEXT NOT NULL, created_ms INTEGER NOT NULL
+     ) STRICT`,
+  `CREATE TABLE IF NOT EXISTS upkeep_event (
+       number INTEGER PRIMARY KEY AUTOINCREMENT, at_ms INTEGER NOT NULL, kind TEXT NOT NULL,
+       detail TEXT NOT NULL CHECK (json_valid(detail))
+     ) STRICT`,
+];
+
+/**
+ * Brings a database to the newest shape, forward only, all missing steps in one batch.
+ * @throws StartRefusal when an applied step was edited since, the file is newer than this program,
+ *   or a step fails; nothing is changed then
+ */
+export async function migrate(
+  database: Database,
+  appliedMs: number,
+  { folder = ownFolder, beforeChange }: MigrateOptions = {},
+): Promise<void> {
+  const migrations = await readMigrations(folder);
+  const applied = await appliedSteps(database);
+  refuseUnknownSteps(applied, migrations);
+  const missing = migrations.slice(applied.length);
+  if (applied.length > 0 && missing.length > 0)
+    await beforeChange?.(applied.length, migrations.length);
+  await database.write(ownTables);
+  if (missing.length === 0) return;
+  const journal = applied.length === 0 ? undefined : await journalMark(database);
+  try {
+    await database.write(missing.flatMap((step) => stepStatements(step, appliedMs, journal)));
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new StartRefusal(
+      'upgradeFailed',
+      `The log could not be brought to the shape of this version (${why}); nothing was changed.`,
+    );
   }
 }
 
-async function readMigrations(): Promise<Migration[]> {
+/** The steps a database has taken, in order; none when it is new. */
+export async function appliedSteps({ execute }: Pick<Database, 'execute'>): Promise<AppliedStep[]> {
+  const { rows: tables } = await execute(
+    "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'schema_migration'",
+  );
+  if (tables.length === 0) return [];
+  const { rows } = await execute('SELECT number, sha256 FROM schema_migration ORDER BY number');
+  return rows.map((row) => ({ number: Number(row['number']), sha256: String(row['sha256']) }));
+}
+
+/** @throws StartRefusal when the steps taken are not the first ones of this program */
+export function refuseUnknownSteps(
+  applied: readonly AppliedStep[],
+  migrations: readonly Migration[],
+): void {
+  if (applied.length > migrations.length)
+    throw new StartRefusal(
+      'newer',
+      'This log was written by a newer version of Barmbook; nothing was changed.',
+    );
+  for (const [index, step] of applied.entries()) {
+    const known = migrations[index];
+    if (step.number !== known?.number)
+      throw new StartRefusal('edited', `Migration ${index + 1} is missing; nothing was changed.`);
+    if (step.sha256 !== known.sha256)
+      throw new StartRefusal(
+        'edited',
+        `Migration ${index + 1} was edited after it was applied; nothing was changed.`,
+      );
+  }
+}
+
+type Statement = { sql: string; args: (string | number)[] };
+
+// A row without its checksum is refused by the table, and the whole batch with it: so a step that
+// leaves a row pointing nowhere, or touches the journal, does not happen.
+function stepStatements(
+  step: Migration,
+  appliedMs: number,
+  journal: string | undefined,
+): (string | Statement)[] {
+  const journalRule = journal === undefined ? '' : `OR (${journalMarkSql}) <> ?`;
+  return [
+    ...step.statements,
+    {
+      sql: `INSERT INTO schema_migration (number, name, sha256, applied_ms)
+            SELECT ?, ?, CASE WHEN EXISTS (SELECT 1 FROM pragma_foreign_key_check) ${journalRule}
+                         THEN NULL ELSE ? END, ?`,
+      args: [
+        step.number,
+        step.name,
+        ...(journal === undefined ? [] : [journal]),
+        step.sha256,
+        appliedMs,
+      ],
+    },
+  ];
+}
+
+const journalMarkSql = `SELECT count(*) || ' ' || coalesce(max(seq), 0) || ' ' ||
+  coalesce((SELECT hash FROM journal ORDER BY seq DESC LIMIT 1), '') FROM journal`;
+
+async function journalMark({ execute }: Database): Promise<string> {
+  const { rows } = await execute(`SELECT (${journalMarkSql}) AS mark`);
+  return String(rows[0]?.['mark']);
+}
+
+/** The steps of this program, in order. */
+export async function readMigrations(folder = ownFolder): Promise<Migration[]> {
   const names = (await readdir(folder)).filter((name) => fileName.test(name)).sort();
   return Promise.all(
     names.map(async (name, index) => {
       const number = Number(name.slice(0, 4));
-      if (number !== index + 1) throw new Error(`Migration ${name} is out of order.`);
+      if (number !== index + 1)
+        throw new StartRefusal('edited', `Migration ${name} is out of order.`);
       const sql = await readFile(new URL(name, folder), 'utf8');
-      return { number, name, sql, sha256: createHash('sha256').update(sql).digest('hex') };
+      return {
+        number,
+        name,
+        statements: statementsOf(sql),
+        sha256: createHash('sha256').update(sql).digest('hex'),
+      };
     }),
   );
 }

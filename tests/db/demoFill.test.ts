@@ -1,12 +1,13 @@
 import { beforeAll, expect, test } from 'vitest';
 import { oneLine } from '#api/standings.ts';
 import { appendAll } from '#db/bulk.ts';
+import { verifyChain } from '#db/chain.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { demoEntries } from '#db/demo/demoEntries.ts';
 import { fillDemo } from '#db/demo/fillDemo.ts';
 import { record } from '#db/journal.ts';
 import { migrate } from '#db/migrate.ts';
-import { projectionDump, rebuild, verifyChain } from '#db/upkeep.ts';
+import { projectionDump, rebuild } from '#db/upkeep.ts';
 
 const nowMs = Date.UTC(2026, 5, 10, 9, 20);
 const longMs = 120_000;

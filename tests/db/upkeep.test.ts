@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { projectionDump, rebuild, verifyChain } from '#db/upkeep.ts';
+import { verifyChain } from '#db/chain.ts';
+import { projectionDump, rebuild } from '#db/upkeep.ts';
 import { aSmallStory, at } from '#tests/support/brewery.ts';
 
 test('rebuild(database) gives the same tables row by row', async () => {
