@@ -1,14 +1,19 @@
 import * as z from 'zod/mini';
+import type { Who } from './auth/who.ts';
 import { problemList } from './problem.ts';
 
 export type JsonSchema = Record<string, unknown>;
 
 /** One route as the document tells it; the table of all routes is `apiRoutes`. */
 export type RouteDoc = {
-  method: 'get' | 'put' | 'post';
+  method: 'get' | 'put' | 'post' | 'delete';
   /** With parameters in braces, as OpenAPI writes them. */
   path: string;
-  tag: 'Entries' | 'Records' | 'Standing' | 'Calculations' | 'Service';
+  tag: 'Entries' | 'Records' | 'Standing' | 'Calculations' | 'People' | 'Service';
+  /** Who may call it; `readers` is everyone with an account. */
+  who?: Who;
+  /** Asks for the password again when it was last given more than five minutes ago. */
+  proof?: true;
   summary: string;
   description?: string;
   query?: Record<string, string>;

@@ -4,8 +4,13 @@ import { DomainError, type DomainErrorCode, type FieldError } from '#shared/erro
 export type ProblemCode =
   | DomainErrorCode
   | 'bad_request'
+  | 'signed_out'
+  | 'forbidden'
+  | 'prove_again'
   | 'too_large'
   | 'unsupported_media_type'
+  | 'misdirected'
+  | 'too_many'
   | 'internal';
 
 /** RFC 9457 problem details, with a code and the fields at fault. */
@@ -20,11 +25,16 @@ export type Problem = {
 
 const meanings: Record<ProblemCode, { status: number; title: string }> = {
   bad_request: { status: 400, title: 'The request could not be read' },
+  signed_out: { status: 401, title: 'Sign in first; nothing was saved' },
+  forbidden: { status: 403, title: 'This is not open to you; nothing was saved' },
+  prove_again: { status: 403, title: 'Give your password again' },
   not_found: { status: 404, title: 'Not found' },
   conflict: { status: 409, title: 'It does not fit what is already recorded' },
   too_large: { status: 413, title: 'The request is too large' },
   unsupported_media_type: { status: 415, title: 'Send JSON' },
+  misdirected: { status: 421, title: 'This machine does not go by that name' },
   invalid: { status: 422, title: 'Some fields need another look' },
+  too_many: { status: 429, title: 'Too many attempts: wait a little' },
   internal: { status: 500, title: 'Something went wrong here; nothing was saved' },
   unavailable: { status: 503, title: 'The log cannot be reached just now; nothing was saved' },
   storage_full: { status: 503, title: 'There is no room on the disk; nothing was saved' },
@@ -37,17 +47,26 @@ const retryAfterSeconds = 10;
 
 export class RequestError extends Error {
   readonly code: ProblemCode;
-  constructor(code: ProblemCode, message: string) {
+  readonly errors: readonly FieldError[];
+  /** How long to wait before the next attempt [s]. */
+  readonly waitS: number | undefined;
+  constructor(
+    code: ProblemCode,
+    message: string,
+    { errors = [], waitS }: { errors?: readonly FieldError[]; waitS?: number } = {},
+  ) {
     super(message);
     this.name = 'RequestError';
     this.code = code;
+    this.errors = errors;
+    this.waitS = waitS;
   }
 }
 
 /** The one place where an error becomes an answer. */
 export function problemOf(error: unknown): Problem {
   if (error instanceof DomainError) return problem(error.code, error.message, error.errors);
-  if (error instanceof RequestError) return problem(error.code, error.message);
+  if (error instanceof RequestError) return problem(error.code, error.message, error.errors);
   if (error instanceof HTTPException && error.status < 500)
     return problem('bad_request', 'The request could not be read.');
   return problem('internal', 'The fault has been noted; try again.');
@@ -67,14 +86,20 @@ function problem(code: ProblemCode, detail: string, errors: readonly FieldError[
 
 export function respondWithProblem(error: unknown): Response {
   const body = problemOf(error);
+  const waitS = waitOf(error, body.status);
   if (body.code === 'internal') console.error(error);
   return new Response(JSON.stringify(body), {
     status: body.status,
     headers: {
       'content-type': 'application/problem+json; charset=utf-8',
-      ...(body.status === 503 ? { 'retry-after': String(retryAfterSeconds) } : {}),
+      ...(waitS === undefined ? {} : { 'retry-after': String(waitS) }),
     },
   });
+}
+
+function waitOf(error: unknown, status: number): number | undefined {
+  if (error instanceof RequestError && error.waitS !== undefined) return error.waitS;
+  return status === 503 ? retryAfterSeconds : undefined;
 }
 
 export const problemList = Object.entries(meanings).map(([code, meaning]) => ({
