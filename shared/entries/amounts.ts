@@ -54,8 +54,8 @@ export function exactlyOne(entry: Entry): Problem[] {
 /** A reading of a ferment says something. */
 export function atLeastOne(entry: Entry): Problem[] {
   if (entry.kind !== 'reading') return [];
-  const { gravitySg, tempC, ph, cellsPerMl } = entry;
-  return [gravitySg, tempC, ph, cellsPerMl].every((value) => value === undefined)
+  const { gravitySg, tempC, ph, cellsPerMl, count } = entry;
+  return [gravitySg, tempC, ph, cellsPerMl, count].every((value) => value === undefined)
     ? [{ path: ['gravitySg'], message: 'Enter a gravity, a temperature, a pH or a cell count' }]
     : [];
 }

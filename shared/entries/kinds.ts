@@ -34,6 +34,33 @@ const amount = { amountL: z.optional(amountL), amountKg: z.optional(amountKg) };
 const percent = (label: string) => quantity(label, '%', { min: 0, max: 100 });
 const cells = (label: string) => quantity(label, 'cells', { min: 0, max: 1e18 });
 
+const filling = z.strictObject({
+  squares: z
+    .array(whole('Cells in a square', { min: 0, max: 10_000 }), { error: 'Squares must be a list' })
+    .check(
+      z.minLength(1, { error: 'Count one square at least' }),
+      z.maxLength(400, { error: 'At most 400 squares in one filling' }),
+    ),
+  /** Total dilution: parts final to parts sample; for a weighed sample, mL final per gram. */
+  dilutionFactor: quantity('Dilution factor', '(1 is undiluted)', { min: 1, max: 1e7 }),
+  /** Which independent dilution this filling was drawn from, counted from 1. */
+  dilution: whole('Dilution', { min: 1, max: 20 }),
+});
+
+const chamberCount = {
+  chamber: text('Chamber', 60),
+  squareAreaMm2: quantity('Area of a square', 'mm²', { above: 0, max: 100 }),
+  depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
+  pipettingSteps: whole('Pipetting steps', { min: 0, max: 10 }),
+  diluent: z.optional(text('Diluent', 60)),
+  fillings: z
+    .array(filling, { error: 'Fillings must be a list' })
+    .check(
+      z.minLength(1, { error: 'Count one side of the slide at least' }),
+      z.maxLength(20, { error: 'At most 20 fillings in one count' }),
+    ),
+};
+
 export const brewery = entrySchema('brewery', {
   name: text('Name of the brewery', 80),
   timeZone: timeZone('Time zone'),
@@ -119,6 +146,10 @@ export const pitch = entrySchema('pitch', {
   expectedViableCells: z.optional(cells('Cells expected')),
   expectedLowCells: z.optional(cells('Fewest cells expected')),
   expectedHighCells: z.optional(cells('Most cells expected')),
+  /** Found over promised in the FV, where the cells expected were corrected by it. */
+  slurryCorrection: z.optional(
+    quantity('Correction from counts in the FV', '', { above: 0, max: 10 }),
+  ),
   /** Why a lot that should not be pitched was pitched all the same. */
   override: z.optional(text('The reason for pitching all the same', 500)),
   note,
@@ -130,6 +161,8 @@ export const reading = entrySchema('reading', {
   tempC: z.optional(tempC),
   ph: z.optional(quantity('pH', '', { min: 2, max: 9 })),
   cellsPerMl: z.optional(quantity('Cells in suspension', 'cells per mL', { min: 0, max: 1e10 })),
+  /** The chamber count of the cells in suspension, where there is one; in place of the figure. */
+  count: z.optional(z.strictObject(chamberCount)),
   note,
 });
 
@@ -175,33 +208,10 @@ export const blend = entrySchema('blend', {
 
 export const storeReading = entrySchema('storeReading', { lotId, tempC, place, note });
 
-const filling = z.strictObject({
-  squares: z
-    .array(whole('Cells in a square', { min: 0, max: 10_000 }), { error: 'Squares must be a list' })
-    .check(
-      z.minLength(1, { error: 'Count one square at least' }),
-      z.maxLength(400, { error: 'At most 400 squares in one filling' }),
-    ),
-  /** Total dilution: parts final to parts sample; for a weighed sample, mL final per gram. */
-  dilutionFactor: quantity('Dilution factor', '(1 is undiluted)', { min: 1, max: 1e7 }),
-  /** Which independent dilution this filling was drawn from, counted from 1. */
-  dilution: whole('Dilution', { min: 1, max: 20 }),
-});
-
 export const count = entrySchema('count', {
   lotId,
   basis: choice('Basis', words.countBases),
-  chamber: text('Chamber', 60),
-  squareAreaMm2: quantity('Area of a square', 'mm²', { above: 0, max: 100 }),
-  depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
-  pipettingSteps: whole('Pipetting steps', { min: 0, max: 10 }),
-  diluent: z.optional(text('Diluent', 60)),
-  fillings: z
-    .array(filling, { error: 'Fillings must be a list' })
-    .check(
-      z.minLength(1, { error: 'Count one side of the slide at least' }),
-      z.maxLength(20, { error: 'At most 20 fillings in one count' }),
-    ),
+  ...chamberCount,
   note,
 });
 
