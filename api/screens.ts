@@ -8,11 +8,11 @@ import { todayActions } from '#shared/today/today.ts';
 import type { Setup, Today } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import type { Services } from './context.ts';
+import { fermentPages } from './fermentStandings.ts';
 import {
   breweryOf,
   currentFerments,
   currentLines,
-  fermentStandings,
   lotStandings,
   oneLine,
   theOnly,
@@ -36,16 +36,13 @@ export function screenRoutes({ database, now }: Services) {
       context.json({ items: await currentFerments(database, now()) }, 200),
     )
     .get('/ferments/:id/standing', async (context) =>
-      context.json(
-        theOnly(await fermentStandings(database, [context.req.param('id')], now())),
-        200,
-      ),
+      context.json(theOnly(await fermentPages(database, [context.req.param('id')], now())), 200),
     )
     .get('/lines', async (context) =>
-      context.json({ items: await currentLines(database, now()) }, 200),
+      context.json({ items: await currentLines(database) }, 200),
     )
     .get('/lines/:id', async (context) =>
-      context.json(await oneLine(database, context.req.param('id'), now()), 200),
+      context.json(await oneLine(database, context.req.param('id')), 200),
     );
 }
 
@@ -56,7 +53,7 @@ async function today({ database, now }: Services): Promise<Today> {
   const actions = todayActions({
     lots: await lotStandings(database, await lotIdsInStore(database.query), nowMs),
     ferments: await currentFerments(database, nowMs),
-    lines: await currentLines(database, nowMs),
+    lines: await currentLines(database),
     plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
     today: dayOf(nowMs),
     tomorrow: dayAfter(dayOf(nowMs)),
@@ -113,7 +110,7 @@ export const screenDocs: readonly RouteDoc[] = [
     tag: 'Standing',
     summary: 'Ferments not yet racked, and those racked within 14 days',
     answers: answer(
-      '`items`: state, pitches, readings, crops, attenuation, and whether it is slow',
+      '`items`: state, pitches, readings, crops, attenuation; `flag`: its status and why; `running`: how far behind its band, hours to the racking gravity at 10, 50 and 90 %, the rate of false alarms, causes in order',
     ),
   },
   {
@@ -121,7 +118,9 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/ferments/{id}/standing',
     tag: 'Standing',
     summary: 'One ferment as it stands',
-    answers: answer('As in the list of current ferments'),
+    answers: answer(
+      'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings',
+    ),
   },
   {
     method: 'get',

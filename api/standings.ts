@@ -1,14 +1,14 @@
 import type { Database } from '#db/database.ts';
-import { currentFermentIds, fermentEvidence, fermentIdsPitchedFrom } from '#db/ferments.ts';
-import { lineIds, lineLots } from '#db/lines.ts';
+import { currentFermentIds } from '#db/ferments.ts';
+import { lineEvidence, lineIds, lineIdsBeside } from '#db/lines.ts';
 import { lotEvidence } from '#db/lots.ts';
-import { allRecords, getRecord } from '#db/records.ts';
+import { allRecords } from '#db/records.ts';
 import { DomainError } from '#shared/errors.ts';
-import { fermentStanding } from '#shared/ferments/fermentStanding.ts';
-import { lineStanding } from '#shared/lines/lineStanding.ts';
+import { lineStandings } from '#shared/lines/lineStanding.ts';
 import { type CountErrors, lotStanding } from '#shared/lots/lotStanding.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
-import type { FermentStanding, LineStanding, LotStanding } from '#shared/views.ts';
+import type { LineStanding, LotStanding } from '#shared/views.ts';
+import { fermentStandings } from './fermentStandings.ts';
 
 const mostLines = 12;
 const recentMs = 14 * 86_400_000;
@@ -38,41 +38,19 @@ export async function lotStandings(
   return evidence.map((lot) => lotStanding(lot, errors, nowMs));
 }
 
-export async function fermentStandings(
-  database: Database,
-  ids: readonly string[],
-  nowMs: number,
-): Promise<FermentStanding[]> {
-  const evidence = await fermentEvidence(database.query, ids);
-  return evidence.map((ferment) => fermentStanding(ferment, nowMs));
-}
-
 export async function currentFerments(database: Database, nowMs: number) {
   const ids = await currentFermentIds(database.query, nowMs - recentMs);
   return fermentStandings(database, ids, nowMs);
 }
 
-export async function oneLine(
-  database: Database,
-  id: string,
-  nowMs: number,
-): Promise<LineStanding> {
-  const source = await getRecord(database.query, 'freshCulture', id);
-  const strain = await getRecord(database.query, 'strain', source.strainId);
-  const lots = await lineLots(database.query, id);
-  const fermentIds = await fermentIdsPitchedFrom(
-    database.query,
-    lots.map((lot) => lot.id),
-  );
-  const ferments = await fermentStandings(database, fermentIds, nowMs);
-  return lineStanding({ id, strain, lots, ferments });
+/** @throws DomainError `not_found` */
+export async function oneLine({ query }: Database, id: string): Promise<LineStanding> {
+  const ids = await lineIdsBeside(query, id, mostLines);
+  return theOnly(lineStandings(await lineEvidence(query, ids)).filter((line) => line.id === id));
 }
 
-export async function currentLines(database: Database, nowMs: number): Promise<LineStanding[]> {
-  const ids = await lineIds(database.query, mostLines);
-  const lines: LineStanding[] = [];
-  for (const id of ids) lines.push(await oneLine(database, id, nowMs));
-  return lines;
+export async function currentLines({ query }: Database): Promise<LineStanding[]> {
+  return lineStandings(await lineEvidence(query, await lineIds(query, mostLines)));
 }
 
 /** @throws DomainError `not_found` */

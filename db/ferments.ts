@@ -1,5 +1,5 @@
-import { desc, gt, inArray, isNull, or } from 'drizzle-orm';
-import type { FermentEvidence } from '#shared/ferments/fermentStanding.ts';
+import { and, desc, eq, gt, inArray, isNull, lt, or } from 'drizzle-orm';
+import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import type { FermentStanding, Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
 import { allRecords, recordsWhere } from './records.ts';
@@ -12,6 +12,20 @@ export async function currentFermentIds(query: Query, rackedSinceMs: number): Pr
     .from(ferment)
     .where(or(isNull(ferment.rackedMs), gt(ferment.rackedMs, rackedSinceMs)))
     .orderBy(desc(ferment.happenedMs));
+  return rows.map((row) => row.id);
+}
+
+/** The latest ferments of a strain that were racked before a moment, the latest first. */
+export async function rackedFermentIds(
+  query: Query,
+  { strainId, beforeMs, most }: { strainId: string; beforeMs: number; most: number },
+): Promise<string[]> {
+  const rows = await query
+    .select({ id: ferment.id })
+    .from(ferment)
+    .where(and(eq(ferment.strainId, strainId), lt(ferment.rackedMs, beforeMs)))
+    .orderBy(desc(ferment.rackedMs))
+    .limit(most);
   return rows.map((row) => row.id);
 }
 
@@ -55,15 +69,39 @@ async function pitchesOf(
   const lotIds = [...new Set(records.map((record) => record.lotId))];
   if (lotIds.length === 0) return [];
   const lots = await query
-    .select({ id: lot.id, code: lot.code, generation: lot.generation })
+    .select({
+      id: lot.id,
+      code: lot.code,
+      generation: lot.generation,
+      takenMs: lot.happenedMs,
+    })
     .from(lot)
     .where(inArray(lot.id, lotIds));
   const known = byId(lots);
-  return records.map((record) => ({
-    ...record,
-    lotCode: known.get(record.lotId)?.code ?? '',
-    generation: known.get(record.lotId)?.generation ?? 0,
-  }));
+  const stains = await recordsWhere(query, 'stain', 'lot_id', lotIds);
+  return records.flatMap((record) => {
+    const from = known.get(record.lotId);
+    if (from === undefined) return [];
+    return [
+      {
+        ...record,
+        lotCode: from.code,
+        generation: from.generation,
+        lotTakenAt: new Date(from.takenMs).toISOString(),
+        viabilityPercent: stainedBefore(stains, record),
+      },
+    ];
+  });
+}
+
+function stainedBefore(
+  stains: readonly Recorded<'stain'>[],
+  { lotId, happenedAt }: Recorded<'pitch'>,
+): number | undefined {
+  const stain = stains.findLast(
+    (one) => one.lotId === lotId && Date.parse(one.happenedAt) <= Date.parse(happenedAt),
+  );
+  return stain === undefined ? undefined : (100 * stain.live) / (stain.live + stain.dead);
 }
 
 async function cropsOf(query: Query, ids: readonly string[]) {

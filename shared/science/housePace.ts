@@ -89,8 +89,18 @@ function requireSound(ferment: PastFerment): void {
   requirePositive('housePace', 'attenuation', attenuation);
 }
 
-/** Over 99 % would send the logit away: a dry beer's end is held there. */
-function logitAttenuationOf({ originalGravitySg, endGravitySg }: PastFerment): number {
+/**
+ * Apparent attenuation of a ferment on the scale on which it is foretold.
+ *
+ *   ln(a / (1 - a))
+ *
+ * @param ferment  gravities [SG], end below original
+ * @returns logit [-]; an attenuation above 99 % counts as 99 %
+ * @throws RangeError outside the bounds above
+ *
+ * Held at 99 % because a beer drier than water would send it away. Source: definition.
+ */
+export function logitAttenuationOf({ originalGravitySg, endGravitySg }: PastFerment): number {
   const attenuation = Math.min(apparentAttenuation(originalGravitySg, endGravitySg), 0.99);
   return Math.log(attenuation / (1 - attenuation));
 }

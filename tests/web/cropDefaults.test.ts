@@ -60,6 +60,7 @@ const aFerment = (
   apparentAttenuationPercent,
   halfTimeHours: null,
   flag: { status: 'on course', why: '' },
+  running: null,
 });
 
 // Common practice, no source: the first head is dirt, the firm second one is kept to pitch.

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
-import { gravityPoints } from '#shared/ferments/fermentStanding.ts';
+import { recordedGravities } from '#shared/ferments/gravities.ts';
 import type { FermentStanding } from '#shared/views.ts';
 import { fetchFerment } from '../apiClient.ts';
 import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
@@ -111,7 +111,8 @@ type CourseProps = { ferment: FermentStanding; pitchedAt: string | null };
 
 function Course({ ferment, pitchedAt }: CourseProps) {
   const { latestGravitySg, apparentAttenuationPercent, hoursSincePitch, halfTimeHours } = ferment;
-  const points = gravityPoints(ferment, pitchedAt === null ? null : Date.parse(pitchedAt));
+  const read = pitchedAt === null ? [] : recordedGravities(ferment, Date.parse(pitchedAt));
+  const points = read.filter(({ hours }) => hours >= 0).toSorted((a, b) => a.hours - b.hours);
   return (
     <div class="course">
       <div class="course-figures">

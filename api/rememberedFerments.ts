@@ -1,0 +1,17 @@
+import { type FermentModels, fermentModels } from '#shared/ferments/fermentModels.ts';
+import { usualFlagLine } from '#shared/science/slowFerment.ts';
+import { remembered } from './remembered.ts';
+
+/** Enough for all ferments that set the bands of a few strains and for the lines shown beside them. */
+const mostCurves = 1500;
+const mostBands = 64;
+
+const band = remembered(fermentModels.band, mostBands);
+
+/** The sums about ferments, each made once in the life of the process. */
+export const rememberedFerments: FermentModels = {
+  curve: remembered(fermentModels.curve, mostCurves),
+  past: remembered(fermentModels.past, mostBands),
+  band,
+  line: remembered((question) => usualFlagLine(band(question)), mostBands),
+};

@@ -1,0 +1,13 @@
+import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+
+/** What was recorded of one ferment. */
+export type FermentEvidence = {
+  record: Recorded<'ferment'>;
+  vessel: string;
+  strain: StrainView;
+  pitches: FermentStanding['pitches'];
+  readings: readonly Recorded<'reading'>[];
+  crops: FermentStanding['crops'];
+  chill: Recorded<'chill'> | null;
+  rack: Recorded<'rack'> | null;
+};

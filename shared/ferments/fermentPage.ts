@@ -1,0 +1,64 @@
+import type { FermentBand } from '#shared/science/fermentBand.ts';
+import { type FermentCurve, fittedGravitySg } from '#shared/science/fermentCurve.ts';
+import { orderedReadings } from '#shared/science/fermentReadings.ts';
+import type { BandPoint, FermentPage, FermentStanding } from '#shared/views.ts';
+import type { FermentEvidence } from './fermentEvidence.ts';
+import { fermentJudgement } from './fermentJudgement.ts';
+import { fermentStanding } from './fermentStanding.ts';
+import { fermentResult } from './finishedFerment.ts';
+import { pitchedMsOf, type RecordedGravity, recordedGravities } from './gravities.ts';
+import { expectedOf, type FermentView } from './runningCourse.ts';
+
+/** The chart goes on for so long at least, however new the ferment is. */
+const leastHours = 72;
+const hoursApart = 2;
+
+/** A ferment as its own page shows it: its standing, the band behind its readings, what came of it. */
+export function fermentPage(evidence: FermentEvidence, view: FermentView): FermentPage {
+  const standing = fermentStanding(evidence, view.nowMs, fermentJudgement(evidence, view));
+  const pitchedMs = pitchedMsOf(evidence);
+  if (pitchedMs === null)
+    return { ...standing, gravities: [], notes: [], band: null, result: null };
+  const gravities = recordedGravities(evidence, pitchedMs);
+  const { band, expectation } = expectedOf(evidence, view);
+  const result = fermentResult(evidence, view.models);
+  const untilHours = lastHour(gravities, standing);
+  return {
+    ...standing,
+    gravities: gravities.map((gravity) => ({ ...gravity, expected: expectedAt(band, gravity) })),
+    notes: notesOn(gravities),
+    band: { ...expectation, points: bandPoints(band, untilHours, result?.curve) },
+    result,
+  };
+}
+
+const expectedAt = (band: FermentBand, { hours }: RecordedGravity) =>
+  hours < 0 ? null : band.at(hours);
+
+function lastHour(
+  gravities: readonly RecordedGravity[],
+  { state, hoursSincePitch }: FermentStanding,
+): number {
+  const now = state === 'fermenting' ? (hoursSincePitch ?? 0) : 0;
+  return Math.max(leastHours, now, ...gravities.map(({ hours }) => hours));
+}
+
+function bandPoints(
+  band: FermentBand,
+  untilHours: number,
+  curve: FermentCurve | undefined,
+): BandPoint[] {
+  const count = Math.ceil(untilHours / hoursApart) + 1;
+  return Array.from({ length: count }, (_, place) => {
+    const hours = place * hoursApart;
+    const fittedSg = curve?.kind === 'fitted' ? fittedGravitySg(curve, hours) : null;
+    return { hours, ...band.at(hours), fittedSg };
+  });
+}
+
+function notesOn(gravities: readonly RecordedGravity[]): FermentPage['notes'] {
+  return orderedReadings(gravities).notes.flatMap(({ index, message }) => {
+    const recordId = gravities[index]?.recordId;
+    return recordId === undefined ? [] : [{ recordId, message }];
+  });
+}
