@@ -9,7 +9,7 @@ export type RouteDoc = {
   method: 'get' | 'put' | 'post' | 'delete';
   /** With parameters in braces, as OpenAPI writes them. */
   path: string;
-  tag: 'Entries' | 'Records' | 'Standing' | 'Calculations' | 'People' | 'Service';
+  tag: 'Entries' | 'Records' | 'Standing' | 'In and out' | 'Calculations' | 'People' | 'Service';
   /** Who may call it; `readers` is everyone with an account. */
   who?: Who;
   /** Asks for the password again when it was last given more than five minutes ago. */

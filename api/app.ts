@@ -6,6 +6,7 @@ import type { Services } from './context.ts';
 import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
 import { healthDocs, healthRoutes } from './health.ts';
+import { importDocs, importRoutes } from './imports.ts';
 import { respondWithProblem } from './problem.ts';
 import { recordDocs, recordRoutes } from './records.ts';
 import { screenDocs, screenRoutes } from './screens.ts';
@@ -16,6 +17,7 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...entryDocs,
   ...screenDocs,
   ...recordDocs,
+  ...importDocs,
   ...calculationDocs,
   ...healthDocs,
 ];
@@ -51,6 +53,7 @@ export function createApp(services: Services) {
     .route('/api', entryRoutes(services))
     .route('/api', screenRoutes(services))
     .route('/api', recordRoutes(services))
+    .route('/api', importRoutes(services))
     .route('/api', calculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))

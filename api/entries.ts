@@ -18,8 +18,13 @@ export function entryRoutes({ database, now }: Services) {
         throw new DomainError('invalid', 'The id of an entry is a version 7 UUID.', [
           { path: 'id', message: 'Make a version 7 UUID where the entry is typed' },
         ]);
+      const given = context.req.valid('json');
+      if (given.kind !== 'void' && given.importId !== undefined)
+        throw new DomainError('invalid', 'Only an import gives importId.', [
+          { path: 'importId', message: 'Leave this out' },
+        ]);
       const source = { receivedMs: now(), actor: 'local', via: 'web' as const };
-      const { recorded, isReplay } = await record(database, id, context.req.valid('json'), source);
+      const { recorded, isReplay } = await record(database, id, given, source);
       return context.json(recorded, isReplay ? 200 : 201);
     })
     .get('/entries', queryOf(pageQuery), async (context) =>

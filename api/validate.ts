@@ -2,7 +2,7 @@ import type { ValidationTargets } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import type * as z from 'zod/mini';
 import { DomainError, type FieldError } from '#shared/errors.ts';
-import { readJson } from './readJson.ts';
+import { bodyLimitBytes, readJson } from './readJson.ts';
 
 type Validated<T extends keyof ValidationTargets, S extends z.ZodMiniType> = {
   in: { [K in T]: z.input<S> };
@@ -10,9 +10,12 @@ type Validated<T extends keyof ValidationTargets, S extends z.ZodMiniType> = {
 };
 
 /** Checks the JSON body against a schema; a refusal names each field. */
-export function jsonBody<S extends z.ZodMiniType<object>>(schema: S) {
+export function jsonBody<S extends z.ZodMiniType<object>>(schema: S, limitBytes = bodyLimitBytes) {
   return createMiddleware<object, string, Validated<'json', S>>(async (context, next) => {
-    context.req.addValidatedData('json', parsed(schema, await readJson(context.req.raw)));
+    context.req.addValidatedData(
+      'json',
+      parsed(schema, await readJson(context.req.raw, limitBytes)),
+    );
     await next();
   });
 }

@@ -8,6 +8,8 @@ export const envelope = {
   /** The entry this one corrects; then `reason` is needed too. */
   supersedes: z.optional(reference('The entry corrected')),
   reason: z.optional(text('The reason', 500)),
+  /** The import of old records that brought it in; only an import gives it. */
+  importId: z.optional(reference('The import')),
 };
 
 export function entrySchema<const K extends string, S extends z.core.$ZodLooseShape>(

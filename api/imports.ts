@@ -1,0 +1,185 @@
+import { createHash } from 'node:crypto';
+import { Hono } from 'hono';
+import type { Database } from '#db/database.ts';
+import { entriesToUndo, listImports } from '#db/imports.ts';
+import { recordNames } from '#db/names.ts';
+import { recordAll } from '#db/recordAll.ts';
+import type { Entry } from '#shared/entries/entry.ts';
+import { DomainError } from '#shared/errors.ts';
+import { uuidV7Pattern } from '#shared/fields.ts';
+import { draftImport, type Place, type PlacedProblem } from '#shared/imports/draftImport.ts';
+import { type ImportRequest, importRequest, undoRequest } from '#shared/imports/request.ts';
+import { nameKey } from '#shared/imports/rowEntries.ts';
+import { uuidV7 } from '#shared/uuid.ts';
+import { jsonSchema, type RouteDoc } from './apiDocument.ts';
+import type { Services } from './context.ts';
+import { readSheets } from './readSheets.ts';
+import { jsonBody } from './validate.ts';
+
+const importLimitBytes = 2 * 1024 * 1024;
+const mostListed = 100;
+const sampleRows = 5;
+
+export function importRoutes({ database, now }: Services) {
+  return new Hono()
+    .get('/imports', async (context) =>
+      context.json({ items: await listImports(database.query, mostListed) }, 200),
+    )
+    .post('/imports/preview', jsonBody(importRequest, importLimitBytes), async (context) => {
+      const request = context.req.valid('json');
+      const id = uuidV7(now(), digest('preview'));
+      const { sheets, entries, problems } = await tried(database, id, request, now(), true);
+      const shown = sheets.map(({ kind, headings, mapping, rows }, index) => ({
+        kind,
+        headings,
+        mapping,
+        rows: rows.length,
+        sample: rows.slice(0, sampleRows),
+        problems: problems
+          .filter(({ sheet }) => sheet === index)
+          .map(({ sheet: _, ...rest }) => rest),
+      }));
+      return context.json({ sheets: shown, entries, isReady: problems.length === 0 }, 200);
+    })
+    .put('/imports/:id', jsonBody(importRequest, importLimitBytes), async (context) => {
+      const id = context.req.param('id');
+      if (!uuidV7Pattern.test(id))
+        throw new DomainError('invalid', 'The id of an import is a version 7 UUID.', [
+          { path: 'id', message: 'Make a version 7 UUID where the files are chosen' },
+        ]);
+      const { entries, problems } = await tried(
+        database,
+        id,
+        context.req.valid('json'),
+        now(),
+        false,
+      );
+      if (problems.length > 0)
+        throw new DomainError(
+          'invalid',
+          'Nothing was brought in: some rows need another look.',
+          problems.map(({ sheet, row, column, message }) => ({
+            path: `sheets.${sheet}.rows.${row}.${column}`,
+            message,
+          })),
+        );
+      return context.json({ id, entries }, 201);
+    })
+    .post('/imports/:id/undo', jsonBody(undoRequest), async (context) => {
+      const { by, reason } = context.req.valid('json');
+      const inForce = await entriesToUndo(database.query, context.req.param('id'));
+      const nowMs = now();
+      const voids = inForce.map((supersedes) => ({
+        id: uuidV7(nowMs, digest(`undo ${supersedes}`)),
+        entry: {
+          kind: 'void',
+          happenedAt: new Date(nowMs).toISOString(),
+          by,
+          supersedes,
+          reason,
+        } satisfies Entry,
+      }));
+      const { refusals } = await recordAll(database, voids, sourceOf(nowMs));
+      const [first] = refusals;
+      if (first !== undefined)
+        throw new DomainError(
+          'conflict',
+          `Nothing was undone: ${first.error.message} Strike out first what was recorded since.`,
+        );
+      return context.json({ struckOut: voids.length }, 200);
+    });
+}
+
+const sourceOf = (receivedMs: number) => ({ receivedMs, actor: 'local', via: 'import' as const });
+
+async function tried(
+  database: Database,
+  importId: string,
+  request: ImportRequest,
+  nowMs: number,
+  isTrial: boolean,
+) {
+  const sheets = readSheets(request.sheets);
+  const madeMs = Number.parseInt(importId.replaceAll('-', '').slice(0, 12), 16);
+  const { drafts, problems } = draftImport(
+    sheets,
+    await namesIn(database),
+    request.by,
+    ({ sheet, row }, part) => uuidV7(madeMs, digest(`${importId} ${sheet} ${row} ${part}`)),
+  );
+  if (problems.length > 0) return { sheets, entries: drafts.length, problems };
+  const entries = drafts.map(({ id, entry }) => ({ id, entry: { ...entry, importId } }));
+  const { refusals } = await recordAll(database, entries, sourceOf(nowMs), { isTrial });
+  return {
+    sheets,
+    entries: entries.length,
+    problems: refusals.flatMap(({ index, error }) => placed(drafts[index], error)),
+  };
+}
+
+function placed(place: Place | undefined, error: DomainError): PlacedProblem[] {
+  if (place === undefined) return [];
+  const { sheet, row } = place;
+  return error.errors.length === 0
+    ? [{ sheet, row, column: '', message: error.message }]
+    : error.errors.map(({ path, message }) => ({ sheet, row, column: path, message }));
+}
+
+async function namesIn(database: Database) {
+  const known = await recordNames(database.query);
+  const byName = (items: readonly { id: string; name: string }[]) =>
+    new Map(items.map(({ id, name }) => [nameKey(name), id]));
+  return {
+    strains: byName(known.strains),
+    vessels: byName(known.vessels),
+    ferments: byName(known.ferments),
+    lots: byName(known.lots),
+  };
+}
+
+// The same file brought in again under the same id makes the same entries, which are passed over.
+const digest = (text: string) => createHash('sha256').update(text).digest();
+
+const answer = (description: string) => ({ description });
+
+export const importDocs: readonly RouteDoc[] = [
+  {
+    method: 'get',
+    path: '/api/imports',
+    tag: 'In and out',
+    summary: 'The imports of old records, newest first',
+    answers: { 200: answer('`items`: id, when, who, entries, and how many records still stand') },
+  },
+  {
+    method: 'post',
+    path: '/api/imports/preview',
+    tag: 'In and out',
+    summary: 'Try files of old records without writing anything',
+    description:
+      'Each file is comma-, semicolon- or tab-separated, with a line of headings. Rows may name the gyles and lots of one another.',
+    request: jsonSchema(importRequest),
+    answers: {
+      200: answer(
+        '`sheets`: headings, mapping, rows, a sample, and the problems of each row; `entries`; `isReady`',
+      ),
+    },
+  },
+  {
+    method: 'put',
+    path: '/api/imports/{id}',
+    tag: 'In and out',
+    summary: 'Bring files of old records in, all or nothing',
+    description:
+      'The id is a version 7 UUID made where the files are chosen; the same files again under it change nothing.',
+    request: jsonSchema(importRequest),
+    answers: { 201: answer('`id`, `entries`') },
+  },
+  {
+    method: 'post',
+    path: '/api/imports/{id}/undo',
+    tag: 'In and out',
+    summary: 'Strike out all that an import brought in',
+    request: jsonSchema(undoRequest),
+    answers: { 200: answer('`struckOut`: how many records') },
+  },
+];

@@ -1,0 +1,166 @@
+import { expect, test } from 'vitest';
+import { verifyChain } from '#db/chain.ts';
+import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { aStrain, at, nextId } from '#tests/support/brewery.ts';
+import { anApi } from '#tests/support/server.ts';
+
+const units = {
+  volume: 'L',
+  amount: 'L',
+  gravity: 'sg',
+  temperature: '°C',
+  dateOrder: 'day first',
+  timeZone: 'Europe/London',
+} as const;
+
+const ferments = `Gyle;Beer;FV;Yeast;Collected;Volume;OG;Racked;Casks
+301;Headland Bitter;FV1;TN;02/02/2026 11:00;1636,6;1040;06/02/2026 09:00;C301;K301
+302;Headland Bitter;FV1;Tern;09/02/2026 11:00;1600;1.041;13/02/2026;C302`.replace(
+  'C301;K301',
+  '"C301;K301"',
+);
+const lots = `Code,Strain,Taken,Amount,From gyle,Gone
+F1,Tern,01/02/2026 09:00,20,,04/02/2026
+C1,Tern,04/02/2026 10:00,30,301,14/02/2026`;
+const pitches = `Gyle,Lot,Amount,Pitched
+301,F1,11,02/02/2026 12:00
+302,C1,12.5,09/02/2026 12:30`;
+const readings = `Gyle,Date,SG,Temp
+301,03/02/2026 08:00,1030,20.5
+301,04/02/2026 08:00,1.012,21`;
+const counts = `Lot,Counted,Squares,Dilution,Live,Dead
+C1,09/02/2026 08:00,38;41;35;37;36,100,388,12`;
+
+const sheet = (kind: string, csv: string) => ({ kind, csv, units });
+const story = {
+  by: 'Ines',
+  sheets: [
+    sheet('ferments', ferments),
+    sheet('lots', lots),
+    sheet('pitches', pitches),
+    sheet('readings', readings),
+    sheet('counts', counts),
+  ],
+};
+
+async function aBrewery() {
+  const api = await anApi();
+  api.setHours(1);
+  await api.put(aStrain());
+  await api.put({ kind: 'vessel', happenedAt: at(0), by: 'Ines', name: 'FV1' });
+  return api;
+}
+
+test('old records that name one another come in as one, and the same files again change nothing', async () => {
+  const { send, get, post, database } = await aBrewery();
+  const preview = await (await post('/api/imports/preview', story)).json();
+  expect(preview).toMatchObject({ entries: 14, isReady: true });
+  expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
+
+  const id = nextId();
+  const first = await send('PUT', `/api/imports/${id}`, story);
+  expect([first.status, await first.json()]).toEqual([201, { id, entries: 14 }]);
+  const { items } = await (await get('/api/lots/in-store')).json();
+  expect(items).toEqual([]);
+  const crop = await (await get('/api/crops')).json();
+  expect(crop.items).toMatchObject([
+    { code: 'C1', amountL: 30, happenedAt: '2026-02-04T10:00:00.000Z' },
+  ]);
+  const discards = await (await get('/api/discards')).json();
+  expect(discards.items.map(({ amountL }: { amountL: number }) => amountL).sort()).toEqual([
+    17.5, 9,
+  ]);
+  const racks = await (await get('/api/racks')).json();
+  expect(racks.items.map(({ batches }: { batches: string[] }) => batches)).toContainEqual([
+    'C301',
+    'K301',
+  ]);
+
+  await send('PUT', `/api/imports/${id}`, story);
+  expect((await verifyChain(database)).entries).toBe(16);
+  const before = await projectionDump(database);
+  await rebuild(database);
+  expect(await projectionDump(database)).toEqual(before);
+});
+
+test('an import is undone as one, and the journal keeps both', async () => {
+  const { send, get, post, database } = await aBrewery();
+  const id = nextId();
+  await send('PUT', `/api/imports/${id}`, story);
+  const undone = await post(`/api/imports/${id}/undo`, { by: 'Ines', reason: 'Wrong year' });
+  expect(await undone.json()).toEqual({ struckOut: 14 });
+  expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
+  expect(await (await get('/api/imports')).json()).toMatchObject({
+    items: [{ id, entries: 14, standing: 0 }],
+  });
+  expect(await verifyChain(database)).toMatchObject({ sound: true, entries: 30 });
+});
+
+test('what was recorded since keeps an import from being undone in part', async () => {
+  const { send, put, post, get } = await aBrewery();
+  const id = nextId();
+  await send('PUT', `/api/imports/${id}`, story);
+  const [lot] = (await (await get('/api/crops')).json()).items;
+  await put({ kind: 'storeReading', happenedAt: at(0), by: 'Ines', lotId: lot.id, tempC: 3 });
+  const refused = await post(`/api/imports/${id}/undo`, { by: 'Ines', reason: 'Wrong year' });
+  expect(refused.status).toBe(409);
+  expect((await (await get('/api/imports')).json()).items[0].standing).toBe(14);
+});
+
+test('each row that cannot be read is named with its column, and nothing comes in', async () => {
+  const { send, get, post } = await aBrewery();
+  const bad = {
+    by: 'Ines',
+    sheets: [
+      sheet(
+        'ferments',
+        'Gyle,Beer,FV,Strain,Collected,Volume,OG\n301,,FV9,Tern,31/02/2026,1600 hL,13\n302,Bitter,FV1,Tern,01/02/2026,1600,1040',
+      ),
+    ],
+  };
+  const preview = await (await post('/api/imports/preview', bad)).json();
+  expect(preview.isReady).toBe(false);
+  expect(preview.sheets[0].problems).toEqual([
+    { row: 1, column: 'vessel', message: 'There is no fermenter FV9 here or in the files' },
+    {
+      row: 1,
+      column: 'collectedAt',
+      message: '31/02/2026 is no date and time; write it like 01/03/2026 09:30',
+    },
+    { row: 1, column: 'volume', message: 'It is asked in litres, but “hL” was typed' },
+    {
+      row: 1,
+      column: 'og',
+      message: '13 is no specific gravity: is 1013 meant; as °P it would be 1052.6?',
+    },
+    { row: 1, column: 'beer', message: 'This cell is needed and is blank' },
+  ]);
+  const refused = await send('PUT', `/api/imports/${nextId()}`, bad);
+  expect(refused.status).toBe(422);
+  expect((await refused.json()).errors[0]).toEqual({
+    path: 'sheets.0.rows.1.vessel',
+    message: 'There is no fermenter FV9 here or in the files',
+  });
+  expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
+});
+
+test('rows are held to the same rules as entries typed by hand', async () => {
+  const { post } = await aBrewery();
+  const twice = {
+    by: 'Ines',
+    sheets: [
+      sheet(
+        'ferments',
+        'Gyle,Beer,FV,Strain,Collected,Volume,OG\n301,Bitter,FV1,Tern,01/02/2026,1600,1040\n302,Bitter,FV1,Tern,02/02/2026,1600,1040',
+      ),
+    ],
+  };
+  const preview = await (await post('/api/imports/preview', twice)).json();
+  expect(preview.sheets[0].problems).toEqual([
+    {
+      row: 2,
+      column: 'vesselId',
+      message: 'FV1 still holds gyle 301: record its racking first',
+    },
+  ]);
+});
