@@ -27,6 +27,9 @@ export const nouns = {
   discards: ['discard'],
   holds: ['hold'],
   releases: ['release'],
+  'family-holds': ['familyHold'],
+  'family-releases': ['familyRelease'],
+  media: ['medium'],
   'planned-brews': ['plannedBrew'],
   allotments: ['allotment'],
   'fresh-culture-policies': ['freshCulturePolicy'],
@@ -57,6 +60,9 @@ export function recordRoutes({ database }: Services) {
     .get('/discards', ...list(nouns.discards))
     .get('/holds', ...list(nouns.holds))
     .get('/releases', ...list(nouns.releases))
+    .get('/family-holds', ...list(nouns['family-holds']))
+    .get('/family-releases', ...list(nouns['family-releases']))
+    .get('/media', ...list(nouns.media))
     .get('/planned-brews', ...list(nouns['planned-brews']))
     .get('/allotments', ...list(nouns.allotments))
     .get('/fresh-culture-policies', ...list(nouns['fresh-culture-policies']));

@@ -1,9 +1,12 @@
 import { and, eq, inArray, isNull, like, ne, sql } from 'drizzle-orm';
 import type { RecordEntry } from '#shared/entries/entry.ts';
-import type { EntryContext, FermentFacts, LotFacts, PlannedBrewFacts } from '#shared/entryRules.ts';
+import type { EntryContext, FermentFacts, PlannedBrewFacts } from '#shared/entryRules.ts';
 import type { Query } from './database.ts';
+import { lotFacts } from './lotFacts.ts';
 import {
   brewery,
+  familyHold,
+  familyRelease,
   ferment,
   freshCulturePolicy,
   lot,
@@ -12,6 +15,7 @@ import {
   strain,
   vessel,
 } from './schema/index.ts';
+import { objectionsToWash } from './washedYeast.ts';
 
 type Known = { receivedMs: number; recordId: string; before: RecordEntry | undefined };
 
@@ -29,10 +33,15 @@ export async function entryContext(
     recordId,
     before,
     isCorrection: before !== undefined,
-    lots: await lotFacts(query, lotsNamed(entry, recordId)),
+    lots: await lotFacts(query, lotsNamed(entry, recordId), Date.parse(entry.happenedAt)),
     ferment: await fermentFacts(query, fermentId),
     strain: await named(query, strain, strainId),
     vessel: await vesselFacts(query, vesselId),
+    familyHold: entry.kind === 'familyRelease' ? await heldFacts(query, entry.holdId) : undefined,
+    washObjections:
+      entry.kind === 'treatment' && entry.treatment === 'acid wash'
+        ? await objectionsToWash(query, entry.lotId, Date.parse(entry.happenedAt))
+        : [],
     check: 'checkId' in entry ? await checkFacts(query, entry.checkId) : undefined,
     plannedBrews: await plannedBrewFacts(query, entry),
     policyId:
@@ -50,47 +59,7 @@ function lotsNamed(entry: RecordEntry, recordId: string): string[] {
   if (entry.kind === 'blend') return entry.parents.map((parent) => parent.lotId);
   if (entry.kind === 'freshCulture') return [recordId];
   if (entry.kind === 'allotment') return entry.fromLotId === undefined ? [] : [entry.fromLotId];
-  return 'lotId' in entry ? [entry.lotId] : [];
-}
-
-const heldBecause = sql<string | null>`(
-  SELECT why FROM (
-    SELECT why, happened_ms, seq, 1 AS held FROM hold WHERE lot_id = lot.id
-    UNION ALL SELECT NULL, happened_ms, seq, 0 FROM release WHERE lot_id = lot.id
-    ORDER BY happened_ms DESC, seq DESC LIMIT 1
-  ))`;
-
-const isUsed = sql<number>`(
-  EXISTS (SELECT 1 FROM pitch WHERE lot_id = lot.id)
-  OR EXISTS (SELECT 1 FROM lot_parent WHERE parent_id = lot.id))`;
-
-async function lotFacts(query: Query, ids: string[]): Promise<Map<string, LotFacts>> {
-  if (ids.length === 0) return new Map();
-  const rows = await query
-    .select({
-      id: lot.id,
-      code: lot.code,
-      strainId: lot.strainId,
-      happenedMs: lot.happenedMs,
-      amountL: lot.amountL,
-      leftL: lot.leftL,
-      leftKg: lot.leftKg,
-      heldBecause,
-      isUsed,
-    })
-    .from(lot)
-    .where(inArray(lot.id, ids));
-  return new Map(
-    rows.map(({ id, amountL, leftL, leftKg, ...row }) => [
-      id,
-      {
-        ...row,
-        unit: amountL === null ? 'kg' : 'L',
-        left: leftL ?? leftKg ?? 0,
-        isUsed: row.isUsed === 1,
-      },
-    ]),
-  );
+  return 'lotId' in entry && entry.lotId !== undefined ? [entry.lotId] : [];
 }
 
 async function fermentFacts(query: Query, id: string): Promise<FermentFacts | undefined> {
@@ -126,6 +95,15 @@ async function vesselFacts(query: Query, id: string | undefined) {
     .from(ferment)
     .where(and(eq(ferment.vesselId, id), isNull(ferment.rackedMs)));
   return { name: row.name, heldBy: holder ?? null };
+}
+
+async function heldFacts(query: Query, id: string) {
+  const [row] = await query
+    .select({ happenedMs: familyHold.happenedMs, releaseId: familyRelease.id })
+    .from(familyHold)
+    .leftJoin(familyRelease, eq(familyRelease.holdId, familyHold.id))
+    .where(eq(familyHold.id, id));
+  return row;
 }
 
 async function checkFacts(query: Query, id: string) {

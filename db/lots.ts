@@ -1,7 +1,9 @@
 import { eq, gt, inArray, or } from 'drizzle-orm';
 import type { LotEvidence, LotRow } from '#shared/lots/lotStanding.ts';
+import { mediaInUse } from '#shared/micro/media.ts';
 import type { Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
+import { holdEvidence } from './holds.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot } from './schema/index.ts';
 
@@ -23,15 +25,9 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
   const counts = grouped(await recordsWhere(query, 'count', 'lot_id', ids));
   const stains = grouped(await recordsWhere(query, 'stain', 'lot_id', ids));
   const storeReadings = grouped(await recordsWhere(query, 'storeReading', 'lot_id', ids));
-  const holds = grouped(await recordsWhere(query, 'hold', 'lot_id', ids));
-  const releases = grouped(await recordsWhere(query, 'release', 'lot_id', ids));
-  const checks = grouped(await recordsWhere(query, 'microCheck', 'lot_id', ids));
-  const results = await recordsWhere(
-    query,
-    'microResult',
-    'check_id',
-    [...checks.values()].flat().map((check) => check.id),
-  );
+  const treatments = grouped(await recordsWhere(query, 'treatment', 'lot_id', ids));
+  const holding = await holdEvidence(query, ids);
+  const media = mediaInUse(await allRecords(query, 'medium'));
   return rows.flatMap((row) => {
     const record = records.get(row.id);
     const strain = strains.get(row.strainId);
@@ -44,10 +40,9 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
         counts: counts.get(row.id) ?? [],
         stains: stains.get(row.id) ?? [],
         storeReadings: storeReadings.get(row.id) ?? [],
-        holds: holds.get(row.id) ?? [],
-        releases: releases.get(row.id) ?? [],
-        checks: checks.get(row.id) ?? [],
-        results,
+        treatments: treatments.get(row.id) ?? [],
+        media,
+        ...holding(row.id),
       },
     ];
   });
@@ -56,13 +51,19 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
 async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> {
   if (ids.length === 0) return [];
   const rows = await query
-    .select({ lot, gyle: ferment.gyle, beer: ferment.beer })
+    .select({
+      lot,
+      gyle: ferment.gyle,
+      beer: ferment.beer,
+      sourceOriginalSg: ferment.originalGravitySg,
+    })
     .from(lot)
     .leftJoin(ferment, eq(ferment.id, lot.fermentId))
     .where(inArray(lot.id, [...ids]))
     .orderBy(lot.happenedMs);
-  return rows.map(({ lot: facts, gyle, beer }) => ({
+  return rows.map(({ lot: facts, gyle, beer, sourceOriginalSg }) => ({
     ...facts,
+    sourceOriginalSg,
     fromFerment:
       facts.fermentId === null || gyle === null || beer === null
         ? null

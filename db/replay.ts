@@ -1,14 +1,14 @@
 import type { InStatement } from '@libsql/client';
 import type { RecordEntry } from '#shared/entries/entry.ts';
-import type { JournalRow } from './hash.ts';
+import type { SealedRow } from './hash.ts';
 import { parsedEntry } from './journal.ts';
-import { project } from './project/project.ts';
+import { memberTableNames, project } from './project/project.ts';
 import { tableOf } from './project/rows.ts';
 
-export const projectionTables = ['lot_parent', ...new Set(Object.values(tableOf))].sort();
+export const projectionTables = [...memberTableNames, ...new Set(Object.values(tableOf))].sort();
 
 /** All the statements that make the projections from nothing but the journal. */
-export function replayStatements(rows: readonly JournalRow[]): InStatement[] {
+export function replayStatements(rows: readonly SealedRow[]): InStatement[] {
   const inForce = new Map<string, RecordEntry>();
   const strains = new Map<string, string>();
   const strainOf = (entry: RecordEntry): string | null => {

@@ -1,6 +1,7 @@
 import type { Amount } from './entries/amounts.ts';
-import type { RecordEntry } from './entries/entry.ts';
+import type { EntryOf, RecordEntry } from './entries/entry.ts';
 import type { FieldError } from './errors.ts';
+import { heldRefusals, liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
 
 export type LotFacts = {
   code: string;
@@ -34,6 +35,10 @@ export type EntryContext = {
   strain: { name: string } | undefined;
   vessel: { name: string; heldBy: { fermentId: string; gyle: string } | null } | undefined;
   check: { happenedMs: number } | undefined;
+  /** The hold of a family that is to be lifted, and the release that lifted it already. */
+  familyHold: { happenedMs: number; releaseId: string | null } | undefined;
+  /** Why the lot should not be acid washed. */
+  washObjections: readonly string[];
   /** The planned brews named, by id. */
   plannedBrews: ReadonlyMap<string, PlannedBrewFacts>;
   /** The record that already holds the policy on fresh culture of the strain. */
@@ -85,12 +90,15 @@ function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[]
   const need = (path: string, known: unknown, what: string) => {
     if (known === undefined) errors.push({ path, message: `There is no such ${what} in the log` });
   };
-  if ('lotId' in entry) need('lotId', context.lots.get(entry.lotId), 'lot');
-  if ('fermentId' in entry) need('fermentId', context.ferment, 'ferment');
+  if ('lotId' in entry && entry.lotId !== undefined)
+    need('lotId', context.lots.get(entry.lotId), 'lot');
+  if ('fermentId' in entry && entry.fermentId !== undefined)
+    need('fermentId', context.ferment, 'ferment');
   if ('strainId' in entry) need('strainId', context.strain, 'strain');
   if ('vesselId' in entry && entry.vesselId !== undefined)
     need('vesselId', context.vessel, 'fermenter');
   if ('checkId' in entry) need('checkId', context.check, 'check');
+  if ('holdId' in entry) need('holdId', context.familyHold, 'hold');
   if (entry.kind === 'allotment') {
     const { plannedBrewId, fromLotId, fromFermentId, fromBrewId } = entry;
     need('plannedBrewId', context.plannedBrews.get(plannedBrewId), 'planned brew');
@@ -120,7 +128,7 @@ function momentRefusals(entry: RecordEntry, context: EntryContext): FieldError[]
       return refuse(`Gyle ${context.ferment.gyle} was not yet pitched then`);
   }
   if ('lotId' in entry) {
-    const lot = context.lots.get(entry.lotId);
+    const lot = context.lots.get(entry.lotId ?? '');
     if (lot !== undefined && happenedMs < lot.happenedMs)
       return refuse(`Lot ${lot.code} was not yet there then`);
   }
@@ -143,10 +151,14 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
       return context.ferment?.pitchedMs === null
         ? [{ path: 'fermentId', message: `Gyle ${context.ferment.gyle} was never pitched` }]
         : [];
+    case 'treatment':
+      return washRefusals(entry, context);
+    case 'familyRelease':
+      return liftingRefusals(entry, context);
     case 'discard':
       return unitRefusals('amount', entry, context.lots.get(entry.lotId));
     case 'blend':
-      return blendRefusals(entry, context);
+      return [...blendRefusals(entry, context), ...mixedRefusals(entry, context)];
     case 'allotment':
       return allotmentRefusals(entry, context);
     case 'freshCulturePolicy':
@@ -179,23 +191,15 @@ function freshRefusals(strainId: string, { before, lots, recordId }: EntryContex
     : [];
 }
 
-function pitchRefusals(
-  entry: Amount & { lotId: string; override?: string | undefined },
-  context: EntryContext,
-): FieldError[] {
+function pitchRefusals(entry: EntryOf<'pitch'>, context: EntryContext): FieldError[] {
   const lot = context.lots.get(entry.lotId);
   const { ferment } = context;
   if (lot === undefined || ferment === undefined) return [];
   const errors = unitRefusals('amount', entry, lot);
   if (ferment.rackedMs !== null && !context.isCorrection)
     errors.push({ path: 'fermentId', message: `Gyle ${ferment.gyle} is already racked` });
-  if (entry.override !== undefined) return errors;
-  if (lot.heldBecause !== null && !context.isCorrection)
-    errors.push({
-      path: 'override',
-      message: `Lot ${lot.code} is on hold (${lot.heldBecause}): say why it is pitched all the same`,
-    });
-  if (lot.strainId !== ferment.strainId)
+  errors.push(...heldRefusals(entry, context));
+  if (entry.override === undefined && lot.strainId !== ferment.strainId)
     errors.push({
       path: 'override',
       message: `Lot ${lot.code} is of another strain than the gyle: say why it is pitched all the same`,

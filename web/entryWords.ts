@@ -32,6 +32,9 @@ export const entryNames: Record<Entry['kind'], string> = {
   discard: 'Thrown away',
   hold: 'Put on hold',
   release: 'Released',
+  familyHold: 'Put on hold with all that comes from it',
+  familyRelease: 'Released with all that was held',
+  medium: 'Medium',
   plannedBrew: 'Brew planned',
   allotment: 'Yeast set aside',
   freshCulturePolicy: 'Fresh culture policy',
@@ -85,7 +88,12 @@ function factsOf(entry: Entry): (string | undefined)[] {
         percent((100 * entry.live) / (entry.live + entry.dead), 1),
       ];
     case 'microCheck':
-      return [entry.medium, entry.looksFor, `to be read ${day(entry.dueAt)}`];
+      return [
+        entry.medium,
+        entry.looksFor,
+        entry.purpose === 'suspicion' ? 'on suspicion' : undefined,
+        `to be read ${day(entry.dueAt)}`,
+      ];
     case 'microResult':
       return [
         entry.outcome,
@@ -104,7 +112,24 @@ function factsOf(entry: Entry): (string | undefined)[] {
       return [enteredAmount(entry), entry.why];
     case 'hold':
     case 'release':
+    case 'familyRelease':
       return [entry.why];
+    case 'familyHold':
+      return [
+        entry.why,
+        `${counted(entry.lotIds, 'lot')} held`,
+        `${counted(entry.fermentIds, 'ferment')} marked`,
+      ];
+    case 'medium':
+      return [
+        entry.name,
+        entry.looksFor,
+        `read after ${wholeOrDecimal(entry.readAfterDays)} days`,
+        entry.discardPerMillion === undefined
+          ? undefined
+          : `thrown away at ${wholeOrDecimal(entry.discardPerMillion)} per million`,
+        entry.retired ? 'no longer used' : undefined,
+      ];
     case 'reading':
       return [
         entry.gravitySg === undefined ? undefined : gravity(entry.gravitySg),
@@ -131,3 +156,8 @@ function countedWords({ fillings, basis }: Extract<Entry, { kind: 'count' }>): s
   const dilutions = factors.map(wholeOrDecimal).join(' and ');
   return `${seen} cells in ${squares.length} squares, diluted ${dilutions} times, per ${basis}`;
 }
+
+const counted = (ids: readonly string[] | undefined, noun: string) => {
+  const many = ids?.length ?? 0;
+  return `${many === 0 ? 'no' : many} ${noun}${many === 1 ? '' : 's'}`;
+};

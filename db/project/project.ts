@@ -3,6 +3,9 @@ import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
 import { derivedStatements } from './derived.ts';
 import { type Columns, columnsOf, tableOf } from './rows.ts';
 
+/** The tables of members, which a rebuild empties first. */
+export const memberTableNames = ['lot_parent', 'family_hold_lot', 'family_hold_ferment'] as const;
+
 /** What an entry does to a record: `before` is missing when it is made, `after` when struck out. */
 export type Change = {
   recordId: string;
@@ -22,14 +25,11 @@ export function project(change: Change): InStatement[] {
 }
 
 function placing({ before, after, ...change }: Change): InStatement[] {
-  const parentless: InStatement[] =
-    before?.kind === 'blend'
-      ? [{ sql: 'DELETE FROM lot_parent WHERE lot_id = ?', args: [change.recordId] }]
-      : [];
+  const bare = before === undefined ? [] : withoutMembers(before, change.recordId);
   if (after === undefined) {
     if (before === undefined) return [];
     const sql = `DELETE FROM ${tableOf[before.kind]} WHERE id = ?`;
-    return [...parentless, { sql, args: [change.recordId] }];
+    return [...bare, { sql, args: [change.recordId] }];
   }
   const columns: Columns = {
     entry_id: change.entryId,
@@ -42,7 +42,7 @@ function placing({ before, after, ...change }: Change): InStatement[] {
     before === undefined
       ? insertion(tableOf[after.kind], { id: change.recordId, ...columns })
       : replacement(tableOf[after.kind], change.recordId, columns);
-  return [...parentless, place, ...(after.kind === 'blend' ? parents(after, change.recordId) : [])];
+  return [...bare, place, ...members(after, change.recordId)];
 }
 
 // Set to their true values by the derived statements that follow in the same batch.
@@ -78,6 +78,44 @@ function replacement(table: string, recordId: string, columns: Columns): InState
     sql: `UPDATE ${table} SET ${pairs.join(', ')} WHERE id = ?`,
     args: [...Object.values(columns), recordId],
   };
+}
+
+// Rows of their own beside the record's: what was blended, what a hold of a family touches.
+const memberTables = {
+  blend: [{ table: 'lot_parent', column: 'lot_id' }],
+  familyHold: [
+    { table: 'family_hold_lot', column: 'hold_id' },
+    { table: 'family_hold_ferment', column: 'hold_id' },
+  ],
+} as const;
+
+function withoutMembers({ kind }: RecordEntry, recordId: string): InStatement[] {
+  if (kind !== 'blend' && kind !== 'familyHold') return [];
+  return memberTables[kind].map(({ table, column }) => ({
+    sql: `DELETE FROM ${table} WHERE ${column} = ?`,
+    args: [recordId],
+  }));
+}
+
+function members(entry: RecordEntry, recordId: string): InStatement[] {
+  if (entry.kind === 'blend') return parents(entry, recordId);
+  return entry.kind === 'familyHold' ? touched(entry, recordId) : [];
+}
+
+function touched({ lotIds = [], fermentIds = [] }: EntryOf<'familyHold'>, holdId: string) {
+  const all = (table: string, column: string, ids: readonly string[]): InStatement[] =>
+    ids.length === 0
+      ? []
+      : [
+          {
+            sql: `INSERT INTO ${table} (hold_id, ${column}) SELECT ?, value FROM json_each(?)`,
+            args: [holdId, JSON.stringify(ids)],
+          },
+        ];
+  return [
+    ...all('family_hold_lot', 'lot_id', lotIds),
+    ...all('family_hold_ferment', 'ferment_id', fermentIds),
+  ];
 }
 
 function parents(blend: EntryOf<'blend'>, recordId: string): InStatement[] {

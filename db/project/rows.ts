@@ -1,4 +1,5 @@
-import type { RecordEntry, RecordKind } from '#shared/entries/entry.ts';
+import type { EntryOf, RecordEntry, RecordKind } from '#shared/entries/entry.ts';
+import { cellConcentration } from '#shared/science/cellCount.ts';
 
 export type Cell = string | number | null;
 export type Columns = Record<string, Cell>;
@@ -25,6 +26,9 @@ export const tableOf = {
   discard: 'discard',
   hold: 'hold',
   release: 'release',
+  familyHold: 'family_hold',
+  familyRelease: 'family_release',
+  medium: 'medium',
   plannedBrew: 'planned_brew',
   allotment: 'allotment',
   freshCulturePolicy: 'fresh_culture_policy',
@@ -45,7 +49,12 @@ export function columnsOf(
     case 'brewery':
       return { name: entry.name, first_generation: entry.firstGeneration };
     case 'strain':
-      return { name: entry.name, code: entry.code, crops: entry.crops };
+      return {
+        name: entry.name,
+        code: entry.code,
+        crops: entry.crops,
+        pending_routine_check: entry.pendingRoutineCheck ?? null,
+      };
     case 'vessel':
       return { name: entry.name, capacity_l: entry.capacityL ?? null };
     case 'freshCulture':
@@ -98,7 +107,7 @@ export function columnsOf(
         gravity_sg: entry.gravitySg ?? null,
         temp_c: entry.tempC ?? null,
         ph: entry.ph ?? null,
-        cells_per_ml: entry.cellsPerMl ?? null,
+        cells_per_ml: suspendedCellsPerMl(entry),
       };
     case 'chill':
       return { ferment_id: entry.fermentId };
@@ -115,7 +124,14 @@ export function columnsOf(
     case 'stain':
       return { lot_id: entry.lotId, stain: entry.stain, live: entry.live, dead: entry.dead };
     case 'microCheck':
-      return { lot_id: entry.lotId, medium: entry.medium, due_ms: Date.parse(entry.dueAt) };
+      return {
+        lot_id: entry.lotId,
+        medium: entry.medium,
+        looks_for: entry.looksFor,
+        due_ms: Date.parse(entry.dueAt),
+        purpose: entry.purpose ?? null,
+        cells_plated: entry.cellsPlated ?? null,
+      };
     case 'microResult':
       return {
         check_id: entry.checkId,
@@ -123,7 +139,12 @@ export function columnsOf(
         colonies: entry.colonies ?? null,
       };
     case 'treatment':
-      return { lot_id: entry.lotId, treatment: entry.treatment, added_l: entry.addedL ?? null };
+      return {
+        lot_id: entry.lotId,
+        treatment: entry.treatment,
+        added_l: entry.addedL ?? null,
+        override: entry.override ?? null,
+      };
     case 'discard':
       return { lot_id: entry.lotId, ...amount(entry), why: entry.why };
     case 'hold':
@@ -139,6 +160,23 @@ export function columnsOf(
       };
     case 'freshCulturePolicy':
       return { strain_id: entry.strainId, comes_from: entry.comesFrom };
+    case 'familyHold':
+      return {
+        lot_id: entry.lotId ?? null,
+        ferment_id: entry.fermentId ?? null,
+        why: entry.why,
+      };
+    case 'familyRelease':
+      return { hold_id: entry.holdId, why: entry.why };
+    case 'medium':
+      return {
+        name: entry.name,
+        looks_for: entry.looksFor,
+        reads: entry.reads,
+        read_after_days: entry.readAfterDays,
+        discard_per_million: entry.discardPerMillion ?? null,
+        retired: entry.retired === true ? 1 : 0,
+      };
     case 'plannedBrew':
       return {
         on_day: entry.onDay,
@@ -149,4 +187,8 @@ export function columnsOf(
         vessel_id: entry.vesselId ?? null,
       };
   }
+}
+
+function suspendedCellsPerMl({ count, cellsPerMl }: EntryOf<'reading'>): number | null {
+  return count === undefined ? (cellsPerMl ?? null) : cellConcentration(count).cellsPerMl;
 }

@@ -1,5 +1,5 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
-import { countBases, microOutcomes } from '#shared/words.ts';
+import { checkPurposes, countBases, microOutcomes } from '#shared/words.ts';
 import { provenance } from './journal.ts';
 
 export const lotKinds = ['freshCulture', 'crop', 'blend'] as const;
@@ -51,7 +51,10 @@ export const microCheck = sqliteTable('micro_check', {
   ...provenance,
   lotId: text().notNull(),
   medium: text().notNull(),
+  looksFor: text(),
   dueMs: integer().notNull(),
+  purpose: text({ enum: checkPurposes }),
+  cellsPlated: real(),
 });
 
 export const microResult = sqliteTable('micro_result', {
@@ -66,6 +69,7 @@ export const treatment = sqliteTable('treatment', {
   lotId: text().notNull(),
   treatment: text().notNull(),
   addedL: real(),
+  override: text(),
 });
 
 export const discard = sqliteTable('discard', {
@@ -85,5 +89,28 @@ export const hold = sqliteTable('hold', {
 export const release = sqliteTable('release', {
   ...provenance,
   lotId: text().notNull(),
+  why: text().notNull(),
+});
+
+export const familyHold = sqliteTable('family_hold', {
+  ...provenance,
+  lotId: text(),
+  fermentId: text(),
+  why: text().notNull(),
+});
+
+export const familyHoldLot = sqliteTable('family_hold_lot', {
+  holdId: text().notNull(),
+  lotId: text().notNull(),
+});
+
+export const familyHoldFerment = sqliteTable('family_hold_ferment', {
+  holdId: text().notNull(),
+  fermentId: text().notNull(),
+});
+
+export const familyRelease = sqliteTable('family_release', {
+  ...provenance,
+  holdId: text().notNull(),
   why: text().notNull(),
 });

@@ -1,5 +1,5 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
-import { cropKinds } from '#shared/words.ts';
+import { cropKinds, pendingCheckPolicies, plateReadings } from '#shared/words.ts';
 import { provenance } from './journal.ts';
 
 export const brewery = sqliteTable('brewery', {
@@ -13,6 +13,7 @@ export const strain = sqliteTable('strain', {
   name: text().notNull(),
   code: text().notNull(),
   crops: text({ enum: cropKinds }).notNull(),
+  pendingRoutineCheck: text({ enum: pendingCheckPolicies }),
 });
 
 export const vessel = sqliteTable('vessel', {
@@ -29,4 +30,14 @@ export const plannedBrew = sqliteTable('planned_brew', {
   originalGravitySg: real().notNull(),
   strainId: text().notNull(),
   vesselId: text(),
+});
+
+export const medium = sqliteTable('medium', {
+  ...provenance,
+  name: text().notNull(),
+  looksFor: text().notNull(),
+  reads: text({ enum: plateReadings }).notNull(),
+  readAfterDays: real().notNull(),
+  discardPerMillion: real(),
+  retired: integer({ mode: 'boolean' }).notNull(),
 });

@@ -114,7 +114,10 @@ function inOrder(value: Entry) {
         message: 'Give how many of the colonies looked at were such, 0 for none',
       });
   }
-  if (value.kind === 'familyHold' && (value.lotId === undefined) === (value.fermentId === undefined))
+  if (
+    value.kind === 'familyHold' &&
+    (value.lotId === undefined) === (value.fermentId === undefined)
+  )
     problems.push({ path: ['lotId'], message: 'Name the lot or the ferment, one of the two' });
   if (value.kind === 'ferment' && value.originalGravitySg <= 1)
     problems.push({

@@ -1,0 +1,58 @@
+import type { EntryOf } from './entries/entry.ts';
+import type { EntryContext } from './entryRules.ts';
+import type { FieldError } from './errors.ts';
+
+/** A held lot is pitched only for a reason; a correction may not lose the one that was given. */
+export function heldRefusals(entry: EntryOf<'pitch'>, context: EntryContext): FieldError[] {
+  const lot = context.lots.get(entry.lotId);
+  if (lot === undefined || lot.heldBecause === null || entry.override !== undefined) return [];
+  const { before } = context;
+  const isSameAsBefore =
+    before?.kind === 'pitch' && before.lotId === entry.lotId && before.override === undefined;
+  return isSameAsBefore ? [] : [sayWhy('override', lot.code, lot.heldBecause, 'pitched')];
+}
+
+/** What is mixed from a held lot would be held no more: it takes a reason too. */
+export function mixedRefusals(
+  { parents, override }: EntryOf<'blend'>,
+  { lots, isCorrection }: EntryContext,
+): FieldError[] {
+  if (override !== undefined || isCorrection) return [];
+  return parents.flatMap(({ lotId }) => {
+    const lot = lots.get(lotId);
+    return lot === undefined || lot.heldBecause === null
+      ? []
+      : [sayWhy('override', lot.code, lot.heldBecause, 'mixed in')];
+  });
+}
+
+export function washRefusals(
+  { lotId, override }: EntryOf<'treatment'>,
+  { lots, washObjections, isCorrection }: EntryContext,
+): FieldError[] {
+  if (washObjections.length === 0 || override !== undefined || isCorrection) return [];
+  const code = lots.get(lotId)?.code ?? '';
+  return [
+    {
+      path: 'override',
+      message: `Lot ${code} should not be acid washed, for ${washObjections.join(', and ')}: replace it, or say why it is washed all the same`,
+    },
+  ];
+}
+
+export function liftingRefusals(
+  { happenedAt }: EntryOf<'familyRelease'>,
+  { familyHold, recordId }: EntryContext,
+): FieldError[] {
+  if (familyHold === undefined) return [];
+  if (familyHold.releaseId !== null && familyHold.releaseId !== recordId)
+    return [{ path: 'holdId', message: 'This hold is lifted already' }];
+  return Date.parse(happenedAt) < familyHold.happenedMs
+    ? [{ path: 'happenedAt', message: 'It was not yet on hold then' }]
+    : [];
+}
+
+const sayWhy = (path: string, code: string, held: string, done: string): FieldError => ({
+  path,
+  message: `Lot ${code} is on hold (${held}): say why it is ${done} all the same`,
+});
