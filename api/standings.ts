@@ -3,9 +3,11 @@ import { currentFermentIds } from '#db/ferments.ts';
 import { lineEvidence, lineIds, lineIdsBeside } from '#db/lines.ts';
 import { lotEvidence } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
+import { strainHistory } from '#db/strainHistory.ts';
 import { DomainError } from '#shared/errors.ts';
 import { lineStandings } from '#shared/lines/lineStanding.ts';
 import { type CountErrors, lotStanding } from '#shared/lots/lotStanding.ts';
+import { type StrainLearning, strainLearning } from '#shared/lots/strainLearning.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import type { LineStanding, LotStanding } from '#shared/views.ts';
 import { fermentStandings } from './fermentStandings.ts';
@@ -35,7 +37,11 @@ export async function lotStandings(
 ): Promise<LotStanding[]> {
   const errors = await countErrors(database);
   const evidence = await lotEvidence(database.query, ids);
-  return evidence.map((lot) => lotStanding(lot, errors, nowMs));
+  const strains = new Map(evidence.map(({ strain }) => [strain.id, strain]));
+  const learnt = new Map<string, StrainLearning>();
+  for (const strain of strains.values())
+    learnt.set(strain.id, strainLearning(await strainHistory(database.query, strain), errors));
+  return evidence.map((lot) => lotStanding(lot, errors, nowMs, learnt.get(lot.strain.id)));
 }
 
 export async function currentFerments(database: Database, nowMs: number) {

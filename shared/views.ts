@@ -2,10 +2,11 @@ import type { EntryOf, RecordKind } from './entries/entry.ts';
 import type { AttenuationReached } from './ferments/attenuationReached.ts';
 import type { HousePast } from './ferments/housePast.ts';
 import type { SlowCauses } from './ferments/slowCauses.ts';
+import type { LotLearning } from './lots/strainLearning.ts';
 import type { FermentBand, Range } from './science/fermentBand.ts';
 import type { FermentCurve } from './science/fermentCurve.ts';
 import type { RunningAssessment } from './science/slowFerment.ts';
-import type { Verdict } from './verdict.ts';
+import type { LineVerdictWord, Reason, Verdict } from './verdict.ts';
 
 /** A record as it stands: the facts last entered, and where they came from. */
 export type Recorded<K extends RecordKind = RecordKind> = EntryOf<K> & {
@@ -49,6 +50,15 @@ export type LotStain = {
   predictedNow: Ranged & { equivalentDays: number };
 };
 
+/** Petites among the colonies of the lot's latest plate that counted them. */
+export type LotPetites = {
+  recordId: string;
+  at: string;
+  found: number;
+  examined: number;
+  percent: Ranged;
+};
+
 export type LotStanding = {
   id: string;
   code: string;
@@ -71,6 +81,11 @@ export type LotStanding = {
   warmestTempC: number | null;
   held: { why: string; since: string; by: string } | null;
   pendingChecks: { id: string; medium: string; dueAt: string; overdue: boolean }[];
+  petites: LotPetites | null;
+  /** What the strain's own records teach about lots like this one. */
+  learned: LotLearning;
+  /** The beer between its cells; null where its gravity was not written down. */
+  entrainedBeer: { gravitySg: number; abvPercent: number } | null;
   verdict: Verdict;
 };
 
@@ -135,17 +150,64 @@ export type FermentPage = FermentStanding & {
 /** Gravities [SG] expected at an hour, and on the fitted curve once there is one. */
 export type BandPoint = Range & { hours: number; fittedSg: number | null };
 
+export type LineMeasureKey =
+  | 'viabilityPercent'
+  | 'halfTimeHours'
+  | 'apparentAttenuationPercent'
+  | 'cropRatio'
+  | 'suspendedMillionPerMl'
+  | 'petitePercent';
+
+/** One ferment of a line, with each measure as far as it was taken. */
 export type LinePoint = {
   fermentId: string;
   gyle: string;
   beer: string;
   pitchedAt: string;
   generation: number;
-  viabilityPercent: number | null;
-  halfTimeHours: number | null;
-  apparentAttenuationPercent: number | null;
-  cropRatio: number | null;
+  /** 95 % ranges of the two that are counted. */
+  viabilityRange: Ranged | null;
+  petiteRange: Ranged | null;
+} & Record<LineMeasureKey, number | null>;
+
+/** How one measure of a line goes by generation, and whether it drifts or merely varies. */
+export type LineMeasureStanding = {
+  key: LineMeasureKey;
+  state: 'not measured' | 'settling' | 'steady' | 'drifting' | 'too few';
+  /** Drifting to the side that is worse. */
+  isDecline: boolean;
+  since: number | null;
+  direction: 'higher' | 'lower' | null;
+  /** How it was told, in words. */
+  evidence: string;
+  /** Individuals chart whose limits the settled generations set; null where they cannot. */
+  limits: { centre: number; sigma: number; lower: number; upper: number; values: number } | null;
+  points: LineMeasurePoint[];
+  /** Mann-Kendall and Theil-Sen over all but the first generations; null below three values. */
+  trend: {
+    values: number;
+    s: number;
+    variance: number;
+    pValue: number;
+    slopePerGeneration: number;
+    slopeLow: number;
+    slopeHigh: number;
+  } | null;
 };
+
+export type LineMeasurePoint = {
+  fermentId: string;
+  generation: number;
+  value: number;
+  /** The first generations are fresh: shown, but neither limit nor decline. */
+  role: 'fresh' | 'baseline' | 'judged';
+  /** The moving average and its limits, in the unit of the measure. */
+  average: { value: number; lower: number; upper: number; isOut: boolean } | null;
+  /** Runs rules that end here. */
+  patterns: string[];
+};
+
+export type LineReason = Reason<LineVerdictWord>;
 
 export type LineStanding = {
   id: string;
@@ -155,9 +217,10 @@ export type LineStanding = {
   highestGeneration: number;
   lotsInStore: number;
   running: number;
-  state: 'settling' | 'steady' | 'due soon' | 'due' | 'ended';
-  reasons: Verdict['reasons'];
+  state: LineVerdictWord | 'ended';
+  reasons: LineReason[];
   points: LinePoint[];
+  measures: LineMeasureStanding[];
 };
 
 export type TodayAction = {

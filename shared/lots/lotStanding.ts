@@ -1,17 +1,28 @@
+import { abvBalling } from '#shared/science/alcohol.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
+import type { LossRate } from '#shared/science/lossRate.ts';
 import { equivalentDays, predictedViability } from '#shared/science/storage.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
 import type {
   LotCount,
+  LotPetites,
   LotRecord,
   LotStain,
   LotStanding,
   Recorded,
   StrainView,
 } from '#shared/views.ts';
-import { type HoldEvidence, holdingsOf } from './holding.ts';
+import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
 import { lotVerdict } from './lotVerdict.ts';
+import { looksForPetites, petitePercent } from './petites.ts';
 import { storageHistory } from './storageHistory.ts';
+import { lotOrigin } from './strainHistory.ts';
+import {
+  type CountErrors,
+  learningFor,
+  nothingLearned,
+  type StrainLearning,
+} from './strainLearning.ts';
 
 export type LotRow = {
   id: string;
@@ -27,6 +38,8 @@ export type LotRow = {
   leftL: number | null;
   leftKg: number | null;
   fromFerment: { id: string; gyle: string; beer: string } | null;
+  /** Of the gyle it was cropped from, where that is known. */
+  sourceOriginalSg?: number | null;
 };
 
 export type LotEvidence = HoldEvidence & {
@@ -38,8 +51,7 @@ export type LotEvidence = HoldEvidence & {
   storeReadings: readonly Recorded<'storeReading'>[];
 };
 
-/** The brewery's own spreads of chamber filling and pipetting, as fractions. */
-export type CountErrors = { chamberCv: number; pipettingCv: number };
+export type { CountErrors } from './strainLearning.ts';
 
 const msPerHour = 3_600_000;
 
@@ -48,9 +60,13 @@ export function lotStanding(
   evidence: LotEvidence,
   errors: CountErrors,
   nowMs: number,
+  learning: StrainLearning = nothingLearned,
 ): LotStanding {
   const { row, record, strain, storeReadings } = evidence;
-  const [holding] = holdingsOf(evidence);
+  const unit = row.amountL === null ? ('kg' as const) : ('L' as const);
+  const learned = learningFor(learning, { origin: lotOrigin(record), unit });
+  const holdings = holdingsOf(evidence, strain);
+  const holding = heldBy(holdings);
   const facts = {
     id: row.id,
     code: row.code,
@@ -61,13 +77,13 @@ export function lotStanding(
     timesPitched: row.timesPitched,
     lineId: row.lineId,
     fromFerment: row.fromFerment,
-    unit: row.amountL === null ? ('kg' as const) : ('L' as const),
+    unit,
     amount: row.amountL ?? row.amountKg ?? 0,
     left: row.leftL ?? row.leftKg ?? 0,
     takenAt: new Date(row.happenedMs).toISOString(),
     ageHours: (nowMs - row.happenedMs) / msPerHour,
     count: lotCount(evidence.counts.at(-1), strain, errors, nowMs),
-    stain: lotStain(evidence.stains.at(-1), evidence, nowMs),
+    stain: lotStain(evidence.stains.at(-1), evidence, nowMs, learned.storageLoss.rate),
     latestTempC: storeReadings.at(-1)?.tempC ?? null,
     warmestTempC:
       storeReadings.length === 0
@@ -75,8 +91,11 @@ export function lotStanding(
         : Math.max(...storeReadings.map((reading) => reading.tempC)),
     held: holding === undefined ? null : { why: holding.why, since: holding.since, by: holding.by },
     pendingChecks: pendingChecks(evidence, nowMs),
+    petites: lotPetites(evidence),
+    learned,
+    entrainedBeer: entrainedBeer(evidence),
   };
-  return { ...facts, verdict: lotVerdict(facts, evidence) };
+  return { ...facts, verdict: lotVerdict({ ...facts, holdings }) };
 }
 
 function lotCount(
@@ -105,12 +124,13 @@ function lotStain(
   stain: Recorded<'stain'> | undefined,
   { storeReadings, strain }: LotEvidence,
   nowMs: number,
+  rate: LossRate,
 ): LotStain | null {
   if (stain === undefined) return null;
   const found = viabilityFromStain(stain);
   const atMs = Date.parse(stain.happenedAt);
   const history = storageHistory(storeReadings, strain, { fromMs: atMs, toMs: nowMs });
-  const predicted = predictedViability(found, history);
+  const predicted = predictedViability(found, history, rate);
   return {
     recordId: stain.id,
     at: stain.happenedAt,
@@ -128,6 +148,22 @@ function lotStain(
       equivalentDays: equivalentDays(history),
     },
   };
+}
+
+function lotPetites({ checks, results }: LotEvidence): LotPetites | null {
+  const own = new Set(checks.filter(looksForPetites).map((check) => check.id));
+  const read = results.findLast(({ checkId, ofColonies }) => own.has(checkId) && ofColonies);
+  if (read?.colonies === undefined || read.ofColonies === undefined) return null;
+  const { id, happenedAt, colonies: found, ofColonies: examined } = read;
+  return { recordId: id, at: happenedAt, found, examined, percent: petitePercent(found, examined) };
+}
+
+/** The beer between the cells: of the gravity it had when it was cropped. */
+function entrainedBeer({ row, record }: LotEvidence): LotStanding['entrainedBeer'] {
+  const originalSg = row.sourceOriginalSg ?? null;
+  if (record.kind !== 'crop' || record.gravitySg === undefined || originalSg === null) return null;
+  const gravitySg = Math.min(record.gravitySg, originalSg);
+  return { gravitySg, abvPercent: abvBalling(originalSg, gravitySg) };
 }
 
 function pendingChecks({ checks, results }: LotEvidence, nowMs: number) {

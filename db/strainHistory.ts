@@ -1,0 +1,136 @@
+import { and, desc, eq, inArray, isNotNull, sql } from 'drizzle-orm';
+import {
+  FV_COUNT_WITHIN_HOURS,
+  type FvCount,
+  type LotKind,
+  lotOrigin,
+  type StrainHistory,
+} from '#shared/lots/strainHistory.ts';
+import type { Recorded, StrainView } from '#shared/views.ts';
+import type { Query } from './database.ts';
+import { recordsWhere } from './records.ts';
+import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
+
+/** The latest of each that are looked back upon: older yeast may be another yeast by now. */
+const most = { counts: 90, stainedLots: 40, ferments: 150 } as const;
+const hourMs = 3_600_000;
+
+/** What the log holds of a strain that its next lot can be judged by. */
+export async function strainHistory(query: Query, strain: StrainView): Promise<StrainHistory> {
+  return {
+    storeHighC: strain.storeHighC,
+    counts: await latestCounts(query, strain.id),
+    stainedLots: await stainedLots(query, strain.id),
+    fvCounts: await fvCounts(query, strain.id),
+  };
+}
+
+async function latestCounts(query: Query, strainId: string): Promise<StrainHistory['counts']> {
+  const rows = await query
+    .select({ id: cellCount.id })
+    .from(cellCount)
+    .innerJoin(lot, eq(lot.id, cellCount.lotId))
+    .where(eq(lot.strainId, strainId))
+    .orderBy(desc(cellCount.happenedMs))
+    .limit(most.counts);
+  const counts = await recordsWhere(
+    query,
+    'count',
+    'id',
+    rows.map(({ id }) => id),
+  );
+  const kinds = await lotKinds(query, unique(counts.map(({ lotId }) => lotId)));
+  return counts.toReversed().flatMap((count) => {
+    const kind = kinds.get(count.lotId);
+    return kind === undefined ? [] : [{ lot: kind, count }];
+  });
+}
+
+async function stainedLots(query: Query, strainId: string): Promise<StrainHistory['stainedLots']> {
+  const rows = await query
+    .select({ lotId: stain.lotId })
+    .from(stain)
+    .innerJoin(lot, eq(lot.id, stain.lotId))
+    .where(eq(lot.strainId, strainId))
+    .groupBy(stain.lotId)
+    .having(sql`count(*) > 1`)
+    .orderBy(desc(sql`max(${stain.happenedMs})`))
+    .limit(most.stainedLots);
+  const ids = rows.map(({ lotId }) => lotId);
+  const stains = await recordsWhere(query, 'stain', 'lot_id', ids);
+  const storeReadings = await recordsWhere(query, 'storeReading', 'lot_id', ids);
+  const treatments = await recordsWhere(query, 'treatment', 'lot_id', ids);
+  const of = <T extends { lotId: string }>(records: readonly T[], id: string) =>
+    records.filter(({ lotId }) => lotId === id);
+  return ids.map((id) => ({
+    stains: of(stains, id),
+    storeReadings: of(storeReadings, id),
+    treatments: of(treatments, id),
+  }));
+}
+
+async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
+  const latest = query
+    .select({ id: ferment.id })
+    .from(ferment)
+    .where(and(eq(ferment.strainId, strainId), isNotNull(ferment.pitchedMs)))
+    .orderBy(desc(ferment.seq))
+    .limit(most.ferments);
+  const rows = await query
+    .select({ readingId: reading.id, fermentId: ferment.id, volumeL: ferment.volumeL })
+    .from(reading)
+    .innerJoin(ferment, eq(ferment.id, reading.fermentId))
+    .where(
+      and(
+        inArray(ferment.id, latest),
+        isNotNull(reading.cellsPerMl),
+        sql`${reading.happenedMs} - ${ferment.pitchedMs} BETWEEN 0 AND ${FV_COUNT_WITHIN_HOURS * hourMs}`,
+      ),
+    )
+    .orderBy(desc(reading.happenedMs));
+  const found = await recordsWhere(
+    query,
+    'reading',
+    'id',
+    rows.map(({ readingId }) => readingId),
+  );
+  const pitches = await recordsWhere(
+    query,
+    'pitch',
+    'ferment_id',
+    unique(rows.map(({ fermentId }) => fermentId)),
+  );
+  const lotIds = unique(pitches.map(({ lotId }) => lotId));
+  const kinds = await lotKinds(query, lotIds);
+  const counts = await recordsWhere(query, 'count', 'lot_id', lotIds);
+  return rows.flatMap(({ readingId, fermentId, volumeL }): FvCount[] => {
+    const looked = found.find(({ id }) => id === readingId);
+    if (looked === undefined) return [];
+    const before = pitches.filter((pitch) => isBefore(pitch, looked, fermentId));
+    const broughtIn = before.flatMap((pitch) => {
+      const kind = kinds.get(pitch.lotId);
+      const own = counts.filter(({ lotId }) => lotId === pitch.lotId);
+      return kind === undefined ? [] : [{ pitch, lot: kind, counts: own }];
+    });
+    return [{ found: looked, volumeL, pitches: broughtIn }];
+  });
+}
+
+const isBefore = (
+  pitch: Recorded<'pitch'>,
+  { happenedAt }: Recorded<'reading'>,
+  fermentId: string,
+) => pitch.fermentId === fermentId && Date.parse(pitch.happenedAt) <= Date.parse(happenedAt);
+
+async function lotKinds(query: Query, ids: readonly string[]): Promise<Map<string, LotKind>> {
+  const kinds = new Map<string, LotKind>();
+  for (const kind of ['freshCulture', 'crop', 'blend'] as const)
+    for (const record of await recordsWhere(query, kind, 'id', ids))
+      kinds.set(record.id, {
+        origin: lotOrigin(record),
+        unit: record.amountL === undefined ? 'kg' : 'L',
+      });
+  return kinds;
+}
+
+const unique = (ids: readonly string[]) => [...new Set(ids)];
