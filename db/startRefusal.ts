@@ -4,7 +4,7 @@ export const exitCodes = {
   newer: 4,
   edited: 5,
   upgradeFailed: 6,
-  damaged: 7,
+  unusable: 7,
   running: 8,
 } as const;
 
