@@ -5,6 +5,8 @@ import { calculationDocs, calculationRoutes } from './calculations.ts';
 import type { Services } from './context.ts';
 import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
+import { exportDocs, exportRoutes } from './exports.ts';
+import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
 import { healthDocs, healthRoutes } from './health.ts';
 import { importDocs, importRoutes } from './imports.ts';
 import { respondWithProblem } from './problem.ts';
@@ -18,7 +20,9 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...screenDocs,
   ...recordDocs,
   ...importDocs,
+  ...exportDocs,
   ...calculationDocs,
+  ...fermentCalculationDocs,
   ...healthDocs,
 ];
 
@@ -54,7 +58,9 @@ export function createApp(services: Services) {
     .route('/api', screenRoutes(services))
     .route('/api', recordRoutes(services))
     .route('/api', importRoutes(services))
+    .route('/api', exportRoutes(services))
     .route('/api', calculationRoutes())
+    .route('/api', fermentCalculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))
     .get('/api/docs.css', (context) =>

@@ -147,6 +147,7 @@ export const importDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/imports',
     tag: 'In and out',
+    who: ['head'],
     summary: 'The imports of old records, newest first',
     answers: { 200: answer('`items`: id, when, who, entries, and how many records still stand') },
   },
@@ -154,6 +155,7 @@ export const importDocs: readonly RouteDoc[] = [
     method: 'post',
     path: '/api/imports/preview',
     tag: 'In and out',
+    who: ['head'],
     summary: 'Try files of old records without writing anything',
     description:
       'Each file is comma-, semicolon- or tab-separated, with a line of headings. Rows may name the gyles and lots of one another.',
@@ -168,6 +170,7 @@ export const importDocs: readonly RouteDoc[] = [
     method: 'put',
     path: '/api/imports/{id}',
     tag: 'In and out',
+    who: ['head'],
     summary: 'Bring files of old records in, all or nothing',
     description:
       'The id is a version 7 UUID made where the files are chosen; the same files again under it change nothing.',
@@ -178,6 +181,7 @@ export const importDocs: readonly RouteDoc[] = [
     method: 'post',
     path: '/api/imports/{id}/undo',
     tag: 'In and out',
+    who: ['head'],
     summary: 'Strike out all that an import brought in',
     request: jsonSchema(undoRequest),
     answers: { 200: answer('`struckOut`: how many records') },

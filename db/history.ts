@@ -1,4 +1,4 @@
-import { asc, desc, eq, lt, or, sql } from 'drizzle-orm';
+import { asc, desc, eq, gt, lt, or, sql } from 'drizzle-orm';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Query } from './database.ts';
@@ -62,6 +62,21 @@ export async function listEntries(
     .limit(limit + 1);
   const items = rows.slice(0, limit).map(journalEntry);
   return { items, next: rows.length > limit ? (items.at(-1)?.seq ?? null) : null };
+}
+
+/** The entries after a place in the journal, in their order. */
+export async function exportEntries(
+  query: Query,
+  afterSeq: number,
+  limit: number,
+): Promise<JournalEntry[]> {
+  const rows = await query
+    .select()
+    .from(journal)
+    .where(gt(journal.seq, afterSeq))
+    .orderBy(asc(journal.seq))
+    .limit(limit);
+  return rows.map(journalEntry);
 }
 
 export async function getEntry(query: Query, id: string): Promise<JournalEntry> {
