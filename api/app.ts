@@ -7,6 +7,7 @@ import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
 import { exportDocs, exportRoutes } from './exports.ts';
 import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
+import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
 import { healthDocs, healthRoutes } from './health.ts';
 import { importDocs, importRoutes } from './imports.ts';
 import { respondWithProblem } from './problem.ts';
@@ -22,6 +23,7 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...importDocs,
   ...exportDocs,
   ...calculationDocs,
+  ...fermentCalculationDocs,
   ...fermentCalculationDocs,
   ...healthDocs,
 ];
@@ -60,6 +62,7 @@ export function createApp(services: Services) {
     .route('/api', importRoutes(services))
     .route('/api', exportRoutes(services))
     .route('/api', calculationRoutes())
+    .route('/api', fermentCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))

@@ -10,8 +10,8 @@ import type { FermentView } from '#shared/ferments/runningCourse.ts';
 import type { FermentPage, FermentStanding } from '#shared/views.ts';
 import { rememberedFerments as models } from './rememberedFerments.ts';
 
-/** The latest ferments of a strain looked at for its band: some five months of three brews a week. */
-const mostPast = 60;
+/** The latest ferments of a strain looked at for its band: some three months of three brews a week. */
+const mostPast = 40;
 
 export async function fermentStandings(
   database: Database,
