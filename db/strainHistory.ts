@@ -12,7 +12,7 @@ import { recordsWhere } from './records.ts';
 import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
 
 /** The latest of each that are looked back upon: older yeast may be another yeast by now. */
-const most = { counts: 90, stainedLots: 40, ferments: 150 } as const;
+const most = { counts: 40, stainedLots: 24, ferments: 60 } as const;
 const hourMs = 3_600_000;
 
 /** What the log holds of a strain that its next lot can be judged by. */
@@ -70,13 +70,38 @@ async function stainedLots(query: Query, strainId: string): Promise<StrainHistor
 }
 
 async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
+  const rows = await soonAfterPitching(query, strainId);
+  const readingIds = rows.map(({ readingId }) => readingId);
+  const fermentIds = unique(rows.map(({ fermentId }) => fermentId));
+  const found = await recordsWhere(query, 'reading', 'id', readingIds);
+  const pitches = await recordsWhere(query, 'pitch', 'ferment_id', fermentIds);
+  const lotIds = unique(pitches.map(({ lotId }) => lotId));
+  const kinds = await lotKinds(query, lotIds);
+  const counts = await recordsWhere(query, 'count', 'lot_id', lotIds);
+  return rows.flatMap(({ readingId, fermentId, volumeL }): FvCount[] => {
+    const looked = found.find(({ id }) => id === readingId);
+    if (looked === undefined) return [];
+    const broughtIn = pitches
+      .filter((pitch) => pitch.fermentId === fermentId && isBefore(pitch, looked))
+      .flatMap((pitch) => {
+        const lot = kinds.get(pitch.lotId);
+        const own = counts.filter(({ lotId }) => lotId === pitch.lotId);
+        return lot === undefined ? [] : [{ pitch, lot, counts: own }];
+      });
+    return [{ found: looked, volumeL, pitches: broughtIn }];
+  });
+}
+
+/** Readings of cells in suspension within hours of pitching, the latest first. */
+function soonAfterPitching(query: Query, strainId: string) {
   const latest = query
     .select({ id: ferment.id })
     .from(ferment)
     .where(and(eq(ferment.strainId, strainId), isNotNull(ferment.pitchedMs)))
     .orderBy(desc(ferment.seq))
     .limit(most.ferments);
-  const rows = await query
+  const sincePitching = sql`${reading.happenedMs} - ${ferment.pitchedMs}`;
+  return query
     .select({ readingId: reading.id, fermentId: ferment.id, volumeL: ferment.volumeL })
     .from(reading)
     .innerJoin(ferment, eq(ferment.id, reading.fermentId))
@@ -84,43 +109,14 @@ async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
       and(
         inArray(ferment.id, latest),
         isNotNull(reading.cellsPerMl),
-        sql`${reading.happenedMs} - ${ferment.pitchedMs} BETWEEN 0 AND ${FV_COUNT_WITHIN_HOURS * hourMs}`,
+        sql`${sincePitching} BETWEEN 0 AND ${FV_COUNT_WITHIN_HOURS * hourMs}`,
       ),
     )
     .orderBy(desc(reading.happenedMs));
-  const found = await recordsWhere(
-    query,
-    'reading',
-    'id',
-    rows.map(({ readingId }) => readingId),
-  );
-  const pitches = await recordsWhere(
-    query,
-    'pitch',
-    'ferment_id',
-    unique(rows.map(({ fermentId }) => fermentId)),
-  );
-  const lotIds = unique(pitches.map(({ lotId }) => lotId));
-  const kinds = await lotKinds(query, lotIds);
-  const counts = await recordsWhere(query, 'count', 'lot_id', lotIds);
-  return rows.flatMap(({ readingId, fermentId, volumeL }): FvCount[] => {
-    const looked = found.find(({ id }) => id === readingId);
-    if (looked === undefined) return [];
-    const before = pitches.filter((pitch) => isBefore(pitch, looked, fermentId));
-    const broughtIn = before.flatMap((pitch) => {
-      const kind = kinds.get(pitch.lotId);
-      const own = counts.filter(({ lotId }) => lotId === pitch.lotId);
-      return kind === undefined ? [] : [{ pitch, lot: kind, counts: own }];
-    });
-    return [{ found: looked, volumeL, pitches: broughtIn }];
-  });
 }
 
-const isBefore = (
-  pitch: Recorded<'pitch'>,
-  { happenedAt }: Recorded<'reading'>,
-  fermentId: string,
-) => pitch.fermentId === fermentId && Date.parse(pitch.happenedAt) <= Date.parse(happenedAt);
+const isBefore = (pitch: Recorded<'pitch'>, { happenedAt }: Recorded<'reading'>) =>
+  Date.parse(pitch.happenedAt) <= Date.parse(happenedAt);
 
 async function lotKinds(query: Query, ids: readonly string[]): Promise<Map<string, LotKind>> {
   const kinds = new Map<string, LotKind>();

@@ -107,7 +107,7 @@ const averaged = (parts: readonly Part[], of: (part: Part) => number) =>
 function mixtureQuantile(parts: readonly Part[], p: number): number {
   const own = parts.map(({ mean, variance }) => mean + normalQuantile(p) * Math.sqrt(variance));
   let [low, high] = [Math.min(...own), Math.max(...own)];
-  for (let halving = 0; halving < 40; halving++) {
+  for (let halving = 0; halving < 26; halving++) {
     const middle = (low + high) / 2;
     const below = averaged(parts, (part) =>
       normalCdf((middle - part.mean) / Math.sqrt(part.variance)),
