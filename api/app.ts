@@ -7,7 +7,6 @@ import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
 import { exportDocs, exportRoutes } from './exports.ts';
 import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
-import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
 import { healthDocs, healthRoutes } from './health.ts';
 import { importDocs, importRoutes } from './imports.ts';
 import { respondWithProblem } from './problem.ts';
@@ -23,7 +22,6 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...importDocs,
   ...exportDocs,
   ...calculationDocs,
-  ...fermentCalculationDocs,
   ...fermentCalculationDocs,
   ...healthDocs,
 ];
@@ -62,7 +60,6 @@ export function createApp(services: Services) {
     .route('/api', importRoutes(services))
     .route('/api', exportRoutes(services))
     .route('/api', calculationRoutes())
-    .route('/api', fermentCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))
