@@ -3,6 +3,7 @@ import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
+import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { todayActions } from '#shared/today/today.ts';
 import type { Setup, Today } from '#shared/views.ts';
@@ -39,7 +40,7 @@ export function screenRoutes({ database, now }: Services) {
       context.json(theOnly(await fermentPages(database, [context.req.param('id')], now())), 200),
     )
     .get('/lines', async (context) =>
-      context.json({ items: await currentLines(database) }, 200),
+      context.json({ items: (await currentLines(database)).map(lineSummary) }, 200),
     )
     .get('/lines/:id', async (context) =>
       context.json(await oneLine(database, context.req.param('id')), 200),
@@ -127,13 +128,17 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lines',
     tag: 'Standing',
     summary: 'The lines: all that descends from one fresh culture, by generation',
-    answers: answer('`items`: state, reasons, and the measures of each ferment'),
+    answers: answer(
+      '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',
+    ),
   },
   {
     method: 'get',
     path: '/api/lines/{id}',
     tag: 'Standing',
     summary: 'One line, by the id of its fresh culture',
-    answers: answer('As in the list of lines'),
+    answers: answer(
+      'As in the list of lines, with `points`: the measures of each ferment; and `measures`: for each, whether it drifts, the limits its settled generations set, its moving average, runs rules, and its trend',
+    ),
   },
 ];

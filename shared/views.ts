@@ -138,7 +138,8 @@ export type FermentResult = {
   presentGravityFrom: 'racking' | 'the last reading';
 };
 
-export type FermentPage = FermentStanding & {
+/** What the page of a ferment shows beside its standing. */
+export type FermentDetail = {
   /** Every gravity as written down, with what was expected at its hour; null before the pitch. */
   gravities: { recordId: string; hours: number; gravitySg: number; expected: Range | null }[];
   /** What is odd about a gravity, and what was done about it. */
@@ -146,6 +147,8 @@ export type FermentPage = FermentStanding & {
   band: (FermentExpectation & { points: BandPoint[] }) | null;
   result: FermentResult | null;
 };
+
+export type FermentPage = FermentStanding & FermentDetail;
 
 /** Gravities [SG] expected at an hour, and on the fitted curve once there is one. */
 export type BandPoint = Range & { hours: number; fittedSg: number | null };
@@ -209,7 +212,7 @@ export type LineMeasurePoint = {
 
 export type LineReason = Reason<LineVerdictWord>;
 
-export type LineStanding = {
+export type LineSummary = {
   id: string;
   code: string;
   strain: StrainView;
@@ -219,6 +222,9 @@ export type LineStanding = {
   running: number;
   state: LineVerdictWord | 'ended';
   reasons: LineReason[];
+};
+
+export type LineStanding = LineSummary & {
   points: LinePoint[];
   measures: LineMeasureStanding[];
 };

@@ -105,7 +105,7 @@ test('every line stays within the generations its strain allows', async () => {
 
 async function lineOf(code: string) {
   const [row] = await select(`SELECT id FROM lot WHERE code = '${code}'`);
-  return oneLine(database, String(row?.id), nowMs);
+  return oneLine(database, String(row?.id));
 }
 
 const mean = (values: readonly (number | null)[]) => {

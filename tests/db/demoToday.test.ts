@@ -54,7 +54,7 @@ test.each(moments)(
     expect(grown?.apparentAttenuationPercent).toBeGreaterThan(cropWindow.fromAttenuationPercent);
     expect(grown?.readings.filter((reading) => reading.corrected)).toHaveLength(1);
 
-    const lines = await currentLines(database, nowMs);
+    const lines = await currentLines(database);
     const alive = lines.filter((line) => line.state !== 'ended');
     expect(alive.map((line) => [line.strain.name, line.state]).toSorted()).toEqual([
       ['Fulmar', 'steady'],

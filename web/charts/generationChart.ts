@@ -1,23 +1,131 @@
-import type { LinePoint } from '#shared/views.ts';
+import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
+import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views.ts';
 import type { Palette, PlotConfiguration } from '../components/Chart.tsx';
-import { limitLabel } from './limitLabel.ts';
-import { generationMiddles, isBeyond, type LineMeasure, measuredPoints } from './lineMeasures.ts';
+import { limitLabels } from './limitLabel.ts';
 
-type GenerationChart = {
-  points: readonly LinePoint[];
+export type GenerationChart = {
+  standing: LineMeasureStanding;
   measure: LineMeasure;
+  /** The house limit of the measure, where the strain has one. */
   limit: number | null;
+  /** What the brewery calls its fresh culture: 0 or 1. */
   firstGeneration: number;
+  gyleOf: ReadonlyMap<string, string>;
   palette: Palette;
 };
 
 const fewestGenerationsShown = 4;
 
+/** Outside the limits of the settled generations, or the end of a pattern. */
+export function isOut({ value, patterns }: LineMeasurePoint, { limits }: LineMeasureStanding) {
+  return patterns.length > 0 || (limits !== null && (value < limits.lower || value > limits.upper));
+}
+
+/**
+ * One measure of a line by generation: a mark for each ferment by what it counts for, the limits
+ * that the settled generations set, and the moving average with its own limits.
+ */
+export function generationChart(chart: GenerationChart): PlotConfiguration {
+  const { standing, measure, palette, firstGeneration } = chart;
+  const last = Math.max(
+    fewestGenerationsShown,
+    ...standing.points.map(({ generation }) => generation),
+  );
+  const lines = levelLines(chart, last);
+  return {
+    type: 'scatter',
+    plugins: [limitLabels(lines.map(({ label }) => label))],
+    data: { datasets: [fermentMarks(chart), ...averageLines(chart), ...lines] },
+    options: {
+      scales: {
+        x: generationAxis(last, firstGeneration, palette),
+        y: valueAxis(measure, palette),
+      },
+      plugins: {
+        tooltip: {
+          filter: (item) => item.datasetIndex === 0,
+          displayColors: false,
+          callbacks: { label: (item) => markLabel(chart, item.dataIndex) },
+        },
+      },
+    },
+  };
+}
+
+function fermentMarks({ standing, palette }: GenerationChart) {
+  const { points } = standing;
+  const out = points.map((point) => point.role !== 'fresh' && isOut(point, standing));
+  const style = ({ role }: LineMeasurePoint) =>
+    role === 'fresh' ? 'crossRot' : role === 'baseline' ? 'rect' : 'circle';
+  return {
+    label: 'Ferments',
+    data: points.map(({ generation, value }) => ({ x: generation, y: value })),
+    pointStyle: points.map((point, i) => (out[i] ? 'triangle' : style(point))),
+    pointRadius: out.map((is) => (is ? 8 : 5)),
+    pointBackgroundColor: out.map((is) => (is ? palette.alarm : palette.paper)),
+    pointBorderColor: out.map((is) => (is ? palette.alarm : palette.ink)),
+    pointBorderWidth: 2,
+  };
+}
+
+const line = (borderColor: string, borderDash: number[], borderWidth = 2) => ({
+  showLine: true,
+  pointRadius: 0,
+  borderColor,
+  borderWidth,
+  borderDash,
+});
+
+function averageLines({ standing, palette }: GenerationChart) {
+  const averages = standing.points.flatMap(({ generation, average }) =>
+    average === null ? [] : [{ x: generation, ...average }],
+  );
+  if (averages.length === 0) return [];
+  const along = (side: 'value' | 'lower' | 'upper') =>
+    averages.map((average) => ({ x: average.x, y: average[side] }));
+  return [
+    { label: 'Moving average', data: along('value'), ...line(palette.accent, [], 3) },
+    { label: 'its lower limit', data: along('lower'), ...line(palette.accent, [2, 3], 1) },
+    { label: 'its upper limit', data: along('upper'), ...line(palette.accent, [2, 3], 1) },
+  ];
+}
+
+function levelLines({ standing, measure, limit, palette }: GenerationChart, last: number) {
+  const { limits } = standing;
+  const named = (name: string, value: number) =>
+    `${name} ${value.toFixed(measure.decimals)} ${measure.unit}`;
+  const level = (label: string, y: number, borderColor: string, borderDash: number[]) => ({
+    label,
+    data: [-0.3, last + 0.3].map((x) => ({ x, y })),
+    ...line(borderColor, borderDash),
+  });
+  return [
+    ...(limits === null
+      ? []
+      : [
+          level(named('upper limit', limits.upper), limits.upper, palette.ink, [10, 5]),
+          level(named('settled mean', limits.centre), limits.centre, palette.ink, [1, 0]),
+          level(named('lower limit', limits.lower), limits.lower, palette.ink, [10, 5]),
+        ]),
+    ...(limit === null ? [] : [level(named('house limit', limit), limit, palette.alarm, [2, 4])]),
+  ];
+}
+
+function markLabel({ standing, measure, gyleOf }: GenerationChart, place: number): string {
+  const point = standing.points[place];
+  if (point === undefined) return '';
+  const gyle = gyleOf.get(point.fermentId) ?? '';
+  return [
+    `Gyle ${gyle}: ${point.value.toFixed(measure.decimals)} ${measure.unit}`,
+    ...point.patterns,
+  ].join('; ');
+}
+
 function generationAxis(last: number, firstGeneration: number, palette: Palette) {
   return {
     type: 'linear',
     min: -0.3,
-    max: Math.max(last, fewestGenerationsShown) + 0.3,
+    max: last + 0.3,
     title: { display: true, text: 'Generation', color: palette.ink },
     grid: { display: false },
     border: { color: palette.ink },
@@ -43,70 +151,3 @@ const valueAxis = ({ name, unit }: LineMeasure, palette: Palette) =>
     border: { color: palette.ink },
     ticks: { color: palette.ink, maxTicksLimit: 6 },
   }) as const;
-
-/**
- * One measure of a line by generation: a point for each ferment, a dashed line through the
- * middle of each generation, a dotted one for the house limit; beyond it points are triangles.
- */
-export function generationChart(chart: GenerationChart): PlotConfiguration {
-  const { measure, limit, palette, firstGeneration } = chart;
-  const known = measuredPoints(chart.points, measure);
-  const last = known.at(-1)?.generation ?? 0;
-  const beyond = known.map((point) => isBeyond(point.value, measure, limit));
-  const limitLine = [-0.3, Math.max(last, fewestGenerationsShown) + 0.3];
-  return {
-    type: 'scatter',
-    plugins: limit === null ? [] : [limitLabel],
-    data: {
-      datasets: [
-        {
-          label: 'Ferments',
-          data: known.map((point) => ({ x: point.generation, y: point.value })),
-          pointStyle: beyond.map((is) => (is ? 'triangle' : 'circle')),
-          pointRadius: beyond.map((is) => (is ? 8 : 5)),
-          pointBackgroundColor: beyond.map((is) => (is ? palette.alarm : palette.paper)),
-          pointBorderColor: beyond.map((is) => (is ? palette.alarm : palette.ink)),
-          pointBorderWidth: 2,
-        },
-        {
-          label: 'Middle of each generation',
-          data: generationMiddles(known),
-          showLine: true,
-          pointRadius: 0,
-          borderColor: palette.accent,
-          borderWidth: 2,
-          borderDash: [8, 4],
-        },
-        ...(limit === null
-          ? []
-          : [
-              {
-                label: `House limit ${limit} ${measure.unit}`,
-                data: limitLine.map((x) => ({ x, y: limit })),
-                showLine: true,
-                pointRadius: 0,
-                borderColor: palette.alarm,
-                borderWidth: 2,
-                borderDash: [2, 4],
-              },
-            ]),
-      ],
-    },
-    options: {
-      scales: {
-        x: generationAxis(last, firstGeneration, palette),
-        y: valueAxis(measure, palette),
-      },
-      plugins: {
-        tooltip: {
-          filter: (item) => item.datasetIndex === 0,
-          displayColors: false,
-          callbacks: {
-            label: (item) =>
-              `Gyle ${known[item.dataIndex]?.gyle ?? ''}: ${item.parsed.y?.toFixed(measure.decimals)} ${measure.unit}`,
-          },
-        },
-      },
-    },
-  };
-}

@@ -1,61 +1,65 @@
-import type { LinePoint } from '#shared/views.ts';
-import {
-  isBeyond,
-  type LineMeasure,
-  type MeasuredPoint,
-  measuredPoints,
-  middleValue,
-} from './lineMeasures.ts';
+import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
+import type { LineMeasureStanding } from '#shared/views.ts';
+import { isOut } from './generationChart.ts';
 
 type Finding = {
-  points: readonly LinePoint[];
+  standing: LineMeasureStanding;
   measure: LineMeasure;
+  /** The house limit of the measure, where the strain has one. */
   limit: number | null;
   /** What the brewery calls its fresh culture: 0 or 1. */
   firstGeneration: number;
 };
 
+/** What a chart by generation shows, in words, for those who cannot see it. */
+export function lineFinding(finding: Finding): string {
+  const { points } = finding.standing;
+  const [first, last] = [points[0], points.at(-1)];
+  if (first === undefined || last === undefined) return 'Not measured yet in this line.';
+  const many = points.length === 1 ? '1 ferment' : `${points.length} ferments`;
+  const gen = (generation: number) => generation + finding.firstGeneration;
+  const span =
+    first.generation === last.generation
+      ? `gen ${gen(first.generation)} only`
+      : `gen ${gen(first.generation)} to ${gen(last.generation)}`;
+  return [
+    `${many}, ${span}, the last at ${figure(last.value, finding.measure)}.`,
+    judged(finding),
+    againstLimits(finding),
+    againstHouse(finding),
+  ]
+    .filter((sentence) => sentence !== '')
+    .join(' ');
+}
+
 const figure = (value: number, { decimals, unit }: LineMeasure) =>
   `${value.toFixed(decimals)} ${unit}`;
 
-function againstEarlier(known: readonly MeasuredPoint[], finding: Finding): string {
-  const { measure, firstGeneration } = finding;
-  const last = known.at(-1)?.generation ?? 0;
-  const valuesOf = (latest: boolean) =>
-    known.filter((point) => (point.generation === last) === latest).map((point) => point.value);
-  const now = middleValue(valuesOf(true));
-  const before = middleValue(valuesOf(false));
-  if (now === undefined || before === undefined) return '';
-  const named = `gen ${last + firstGeneration} at ${figure(now, measure)}`;
-  const difference = Math.abs(now - before).toFixed(measure.decimals);
-  if (Number(difference) === 0) return `${named}, the middle of the earlier ones.`;
-  const side = now > before ? 'above' : 'below';
-  return `${named}, ${difference} ${measure.unit} ${side} the middle of the earlier ones (${figure(before, measure)}).`;
+function judged({ standing, firstGeneration }: Finding): string {
+  const { state, since, direction, isDecline, evidence } = standing;
+  if (state === 'settling')
+    return 'Still settling: nothing is judged before the settled generations are done.';
+  if (state === 'too few') return 'Too few settled values to judge by.';
+  if (state === 'steady')
+    return 'Steady: it varies no more than it did in the settled generations.';
+  const from = since === null ? '' : ` since gen ${since + firstGeneration}`;
+  return `Drifts ${direction ?? ''}${from}${isDecline ? ', for the worse' : ''}: ${evidence}.`;
 }
 
-function againstLimit(known: readonly MeasuredPoint[], { measure, limit }: Finding): string {
-  if (limit === null) return '';
-  const beyond = known.filter((point) => isBeyond(point.value, measure, limit)).length;
-  const named = `the house limit of ${figure(limit, measure)}`;
+function againstLimits({ standing, measure }: Finding): string {
+  const { limits, points } = standing;
+  if (limits === null) return '';
+  const out = points.filter((point) => point.role !== 'fresh' && isOut(point, standing)).length;
+  const range = `${figure(limits.lower, measure)} to ${figure(limits.upper, measure)}`;
+  const many = out === 0 ? 'None is' : out === 1 ? '1 is' : `${out} are`;
+  return `${many} outside the limits ${range}, set by ${limits.values} settled values, or ends a pattern.`;
+}
+
+function againstHouse({ standing, measure, limit }: Finding): string {
+  if (limit === null || measure.worse === null) return '';
+  const isBeyond = (value: number) => (measure.worse === 'lower' ? value < limit : value > limit);
+  const beyond = standing.points.filter(({ value }) => isBeyond(value)).length;
   const side = measure.worse === 'lower' ? 'under' : 'over';
-  return beyond === 0
-    ? ` None is ${side} ${named}.`
-    : ` ${beyond} of ${known.length} ${side} ${named}.`;
-}
-
-/** What a chart by generation shows, in words, for those who cannot see it. */
-export function lineFinding(finding: Finding): string {
-  const { measure, points, firstGeneration } = finding;
-  const known = measuredPoints(points, measure);
-  const first = known[0];
-  const last = known.at(-1);
-  if (first === undefined || last === undefined) return 'Not measured yet in this line.';
-  const many = known.length === 1 ? '1 ferment' : `${known.length} ferments`;
-  if (first.generation === last.generation) {
-    const middle = middleValue(known.map((point) => point.value)) ?? first.value;
-    const only = `${many} of gen ${first.generation + firstGeneration} only, at ${figure(middle, measure)}.`;
-    return only + againstLimit(known, finding);
-  }
-  const span = `${many}, gen ${first.generation + firstGeneration} to ${last.generation + firstGeneration}: `;
-  return span + againstEarlier(known, finding) + againstLimit(known, finding);
+  const many = beyond === 0 ? 'None is' : `${beyond} of ${standing.points.length}`;
+  return `${many} ${side} the house limit of ${figure(limit, measure)}.`;
 }

@@ -4,6 +4,7 @@ import { Tag, type Tone } from './Status.tsx';
 const tones: Record<LineStanding['state'], Tone> = {
   settling: 'plain',
   steady: 'good',
+  drifting: 'watch',
   'due soon': 'watch',
   due: 'stop',
   ended: 'spent',
@@ -12,6 +13,7 @@ const tones: Record<LineStanding['state'], Tone> = {
 const words: Record<LineStanding['state'], string> = {
   settling: 'settling in',
   steady: 'steady',
+  drifting: 'drifting',
   'due soon': 'fresh culture due soon',
   due: 'fresh culture due',
   ended: 'ended',

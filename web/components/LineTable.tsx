@@ -1,9 +1,9 @@
+import { type LineMeasure, lineMeasures } from '#shared/lines/lineMeasures.ts';
 import type { LinePoint } from '#shared/views.ts';
-import { type LineMeasure, lineMeasures } from '../charts/lineMeasures.ts';
 import { day, fixed, generation } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 
-/** What the charts of a line are drawn from, ferment by ferment. */
+/** Every measure of a line, ferment by ferment. */
 export function LineTable({ points }: { points: readonly LinePoint[] }) {
   return (
     <RuledTable
@@ -18,14 +18,33 @@ export function LineTable({ points }: { points: readonly LinePoint[] }) {
   );
 }
 
+const heads: Record<LineMeasure['key'], string> = {
+  viabilityPercent: 'Viability, %',
+  halfTimeHours: 'Half time, h',
+  apparentAttenuationPercent: 'Attenuation, %',
+  cropRatio: 'Crop ratio',
+  suspendedMillionPerMl: 'In suspension, million/mL',
+  petitePercent: 'Petites, %',
+};
+
 const measureColumn = (measure: LineMeasure): Column<LinePoint> => ({
-  head: measure.short,
+  head: heads[measure.key],
   numeric: true,
   cell: (point) => {
     const value = point[measure.key];
-    return value === null ? '' : fixed(value, measure.decimals);
+    if (value === null) return '';
+    const range = rangeOf(point, measure.key);
+    const shown = fixed(value, measure.decimals);
+    return range === null
+      ? shown
+      : `${shown} (${fixed(range.low, measure.decimals)} to ${fixed(range.high, measure.decimals)})`;
   },
 });
+
+function rangeOf({ viabilityRange, petiteRange }: LinePoint, key: LineMeasure['key']) {
+  if (key === 'viabilityPercent') return viabilityRange;
+  return key === 'petitePercent' ? petiteRange : null;
+}
 
 const columns: Column<LinePoint>[] = [
   { head: 'Generation', cell: (point) => generation(point.generation) },

@@ -25,6 +25,7 @@ export function LotHistory({ lot, onAmended }: Props) {
         quiet
         rows={historyRows(lot.history)}
         keyOf={({ id }) => id}
+        anchorOf={({ id }) => `entry-${id}`}
         struck={({ isStruck }) => isStruck}
         columns={columnsFor((row, how) => setAmended({ row, how }))}
       />

@@ -1,5 +1,7 @@
+import type { ComponentChildren } from 'preact';
 import type { Evidence, Reason } from '#shared/verdict.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LineStanding, LotStanding } from '#shared/views.ts';
+import { LineState } from './LineState.tsx';
 import { Status } from './Status.tsx';
 import { Why } from './Why.tsx';
 
@@ -12,13 +14,46 @@ const evidenceWords: Record<Evidence, string> = {
   record: 'the record itself',
 };
 
-/** Every reason of a verdict, the worst first: figure, limit, and who says so. */
+/** Every reason of the verdict on a lot, the worst first: figure, limit, and who says so. */
 export function ReasonList({ lot }: { lot: LotStanding }) {
   return (
+    <Reasons
+      reasons={lot.verdict.reasons}
+      tagOf={(verdict) => <Status verdict={verdict} />}
+      linkOf={recordBelow}
+      strainName={lot.strain.name}
+    />
+  );
+}
+
+/** The same for a line. */
+export function LineReasonList({ line }: { line: LineStanding }) {
+  return (
+    <Reasons
+      reasons={line.reasons}
+      tagOf={(verdict) => <LineState state={verdict} />}
+      linkOf={(href) => href}
+      strainName={line.strain.name}
+    />
+  );
+}
+
+/** The record stands in the history of the same page. */
+const recordBelow = (href: string) => href.slice(href.indexOf('#'));
+
+type Props<Word extends string> = {
+  reasons: readonly Reason<Word>[];
+  tagOf: (verdict: Word) => ComponentChildren;
+  linkOf: (href: string) => string;
+  strainName: string;
+};
+
+function Reasons<Word extends string>({ reasons, tagOf, linkOf, strainName }: Props<Word>) {
+  return (
     <ul class="reason-list">
-      {lot.verdict.reasons.map((reason) => (
-        <li key={`${reason.rule} ${reason.recordId}`}>
-          <Status verdict={reason.verdict} />
+      {reasons.map((reason) => (
+        <li key={`${reason.rule} ${reason.text}`}>
+          {tagOf(reason.verdict)}
           <div>
             <p>
               <strong>{reason.text}</strong>
@@ -28,9 +63,16 @@ export function ReasonList({ lot }: { lot: LotStanding }) {
             </p>
             <Why title="Who says so">
               <p>
-                {sentence(reason)} {lot.strain.name}’s limits are set <a href="/setup">in Setup</a>.
+                {sentence(reason)} {strainName}’s limits are set <a href="/setup">in Setup</a>.
               </p>
             </Why>
+            {reason.href !== null && (
+              <p>
+                <a href={linkOf(reason.href)}>
+                  See the record<span class="unseen">: {reason.text}</span>
+                </a>
+              </p>
+            )}
           </div>
         </li>
       ))}
@@ -38,7 +80,7 @@ export function ReasonList({ lot }: { lot: LotStanding }) {
   );
 }
 
-function sentence({ source, evidence }: Reason): string {
+function sentence({ source, evidence }: Pick<Reason, 'source' | 'evidence'>): string {
   const said = `${source.slice(0, 1).toUpperCase()}${source.slice(1)}`;
   return evidence === 'record' ? `${said}.` : `${said} (${evidenceWords[evidence]}).`;
 }

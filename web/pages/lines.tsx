@@ -1,4 +1,4 @@
-import type { LineStanding } from '#shared/views.ts';
+import type { LineSummary } from '#shared/views.ts';
 import { fetchLines } from '../apiClient.ts';
 import { LineState } from '../components/LineState.tsx';
 import { Loaded } from '../components/Loaded.tsx';
@@ -17,7 +17,7 @@ export function Lines() {
   );
 }
 
-function LinesByState({ items }: { items: readonly LineStanding[] }) {
+function LinesByState({ items }: { items: readonly LineSummary[] }) {
   if (items.length === 0)
     return (
       <p class="empty">
@@ -39,7 +39,7 @@ function LinesByState({ items }: { items: readonly LineStanding[] }) {
   );
 }
 
-function LineRows({ items }: { items: readonly LineStanding[] }) {
+function LineRows({ items }: { items: readonly LineSummary[] }) {
   return (
     <ul class="line-rows">
       {items.map((line) => (
@@ -55,7 +55,7 @@ function LineRows({ items }: { items: readonly LineStanding[] }) {
           {line.reasons.length > 0 && (
             <ul class="line-reasons">
               {line.reasons.map(({ rule, text }) => (
-                <li key={rule}>{text}</li>
+                <li key={`${rule} ${text}`}>{text}</li>
               ))}
             </ul>
           )}
@@ -65,7 +65,7 @@ function LineRows({ items }: { items: readonly LineStanding[] }) {
   );
 }
 
-function extentOf({ highestGeneration, lotsInStore, running }: LineStanding): string {
+function extentOf({ highestGeneration, lotsInStore, running }: LineSummary): string {
   const lots = lotsInStore === 1 ? '1 lot in store' : `${lotsInStore} lots in store`;
   const ferments = running === 1 ? '1 ferment running' : `${running} ferments running`;
   return `up to ${generation(highestGeneration)} · ${lots} · ${ferments}`;
