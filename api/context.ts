@@ -1,7 +1,10 @@
 import type { Database } from '#db/database.ts';
+import type { Access } from './auth/access.ts';
 
 /** What every handler may use; the clock comes in here and nowhere else. */
 export type Services = {
   database: Database;
   now: () => number;
+  /** Left out: only this machine's own names, no set-up code, no demo accounts. */
+  access?: Partial<Access>;
 };

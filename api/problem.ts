@@ -1,10 +1,12 @@
 import { HTTPException } from 'hono/http-exception';
 import { DomainError, type DomainErrorCode, type FieldError } from '#shared/errors.ts';
+import { type EntryNow, StaleEntry } from '#shared/staleEntry.ts';
 
 export type ProblemCode =
   | DomainErrorCode
   | 'bad_request'
   | 'signed_out'
+  | 'wrong_password'
   | 'forbidden'
   | 'prove_again'
   | 'too_large'
@@ -21,11 +23,14 @@ export type Problem = {
   detail: string;
   code: ProblemCode;
   errors: readonly FieldError[];
+  /** The entry that stands now, where an older one was corrected. */
+  current?: EntryNow;
 };
 
 const meanings: Record<ProblemCode, { status: number; title: string }> = {
   bad_request: { status: 400, title: 'The request could not be read' },
   signed_out: { status: 401, title: 'Sign in first; nothing was saved' },
+  wrong_password: { status: 401, title: 'That does not fit' },
   forbidden: { status: 403, title: 'This is not open to you; nothing was saved' },
   prove_again: { status: 403, title: 'Give your password again' },
   not_found: { status: 404, title: 'Not found' },
@@ -65,6 +70,8 @@ export class RequestError extends Error {
 
 /** The one place where an error becomes an answer. */
 export function problemOf(error: unknown): Problem {
+  if (error instanceof StaleEntry)
+    return { ...problem(error.code, error.message), current: error.current };
   if (error instanceof DomainError) return problem(error.code, error.message, error.errors);
   if (error instanceof RequestError) return problem(error.code, error.message, error.errors);
   if (error instanceof HTTPException && error.status < 500)

@@ -180,12 +180,15 @@ export async function renewPasswordHash(
   ]);
 }
 
+/** A code in place of an earlier one; the password stays until the code is used. */
 export async function setActivation(
   database: Database,
-  id: string,
+  { id, disabledMs }: Pick<Account, 'id' | 'disabledMs'>,
   code: { codeSha256: string; expiresMs: number },
   event: SecurityEvent,
 ): Promise<void> {
+  if (disabledMs !== null)
+    throw new DomainError('conflict', 'This account is closed: open it again first.');
   await database.write([activationStatement(id, code), securityEventStatement(event)]);
 }
 

@@ -1,5 +1,5 @@
 import type { InStatement } from '@libsql/client';
-import { and, desc, eq } from 'drizzle-orm';
+import { and, desc, eq, max } from 'drizzle-orm';
 import { type Account, findAccount } from './accounts.ts';
 import type { Database, Query } from './database.ts';
 import { knownDevice, session } from './schema/index.ts';
@@ -87,6 +87,15 @@ export async function listSessions(query: Query, accountId: string, nowMs: numbe
     .where(eq(session.accountId, accountId))
     .orderBy(desc(session.lastSeenMs));
   return rows.filter((row) => isLive(row, nowMs));
+}
+
+/** When each account was last in use, by id; only of sessions not yet over. */
+export async function lastSeenByAccount(query: Query): Promise<Map<string, number>> {
+  const rows = await query
+    .select({ accountId: session.accountId, lastSeenMs: max(session.lastSeenMs) })
+    .from(session)
+    .groupBy(session.accountId);
+  return new Map(rows.map((row) => [row.accountId, row.lastSeenMs ?? 0]));
 }
 
 /** Notes that a session was used, at most once a minute. */

@@ -5,6 +5,9 @@ import { uuidV7 } from '#shared/uuid.ts';
 /** 256 random bits as text fit for a cookie or an address. */
 export const randomToken = () => randomBytes(32).toString('base64url');
 
+/** Eight small letters and digits by which a device token is looked up; no secret. */
+export const randomTokenId = () => randomBytes(4).toString('hex');
+
 export const freshId = (nowMs: number) => uuidV7(nowMs, randomBytes(10));
 
 // Without I, L, O, U, which are misread or misheard.

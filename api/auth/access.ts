@@ -1,0 +1,26 @@
+import type { SessionState } from '#shared/people.ts';
+import { ownHosts } from './hosts.ts';
+import { codeSha256, randomCode } from './secrets.ts';
+
+/** What the way in depends on besides the accounts. */
+export type Access = {
+  /** Whether a request may name this host. */
+  isOwnHost: (host: string) => boolean;
+  /** What makes the first account; undefined once there is one. */
+  welcome: Welcome | undefined;
+  /** Ready accounts to be shown on the sign-in page, in the demo alone. */
+  demo: SessionState['demo'];
+};
+
+export type Welcome = { codeSha256: string; untilMs: number };
+
+export const plainAccess: Access = { isOwnHost: ownHosts(), welcome: undefined, demo: [] };
+
+/** Long enough to walk from the console to another room; a restart gives a new code. */
+const welcomeMs = 3_600_000;
+
+/** A code to be printed on the console, and the digest of it to be kept meanwhile. */
+export function openWelcome(nowMs: number): { code: string; welcome: Welcome } {
+  const code = randomCode();
+  return { code, welcome: { codeSha256: codeSha256(code), untilMs: nowMs + welcomeMs } };
+}

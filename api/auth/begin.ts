@@ -1,0 +1,82 @@
+import type { Context } from 'hono';
+import type { Account } from '#db/accounts.ts';
+import { sha256 } from '#db/hash.ts';
+import { beginSession, isKnownDevice } from '#db/sessions.ts';
+import type { Person } from '#shared/people.ts';
+import type { Services } from '../context.ts';
+import { addressOf } from './caller.ts';
+import { cookieOf, setCookie } from './cookies.ts';
+import { deviceInWords } from './deviceInWords.ts';
+import { freshId, randomToken } from './secrets.ts';
+
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+
+/**
+ * Kept on a device of one's own: a month at most, and through a fortnight's closing without use.
+ * Otherwise one shift, in the browser's memory only: on a phone or lab PC that passes from hand to
+ * hand. At the machine itself the first is preset: whoever sits there has passed its own lock.
+ */
+const limits = {
+  kept: { lifeMs: 30 * dayMs, idleMs: 14 * dayMs },
+  shift: { lifeMs: 12 * hourMs, idleMs: 12 * hourMs },
+} as const;
+const knownDeviceS = 365 * 86_400;
+
+/** Begins a session of a person who has proved who they are; the token is always a new one. */
+export async function begin(
+  { database, now }: Services,
+  context: Context,
+  { account, keep }: { account: Account; keep: boolean },
+): Promise<Person> {
+  const nowMs = now();
+  const { lifeMs, idleMs } = keep ? limits.kept : limits.shift;
+  const token = randomToken();
+  const known = cookieOf(context.req.header('cookie'), 'device');
+  const isKnown =
+    known !== undefined && (await isKnownDevice(database.query, sha256(known), account.id));
+  const device = isKnown ? known : randomToken();
+  await beginSession(
+    database,
+    {
+      id: freshId(nowMs),
+      tokenSha256: sha256(token),
+      accountId: account.id,
+      device: deviceInWords(context.req.header('user-agent')),
+      createdMs: nowMs,
+      provedMs: nowMs,
+      lastSeenMs: nowMs,
+      idleMs,
+      expiresMs: nowMs + lifeMs,
+    },
+    {
+      knownDeviceSha256: isKnown ? null : sha256(device),
+      event: {
+        atMs: nowMs,
+        what: 'signed in',
+        userName: account.userName,
+        address: addressOf(context),
+      },
+    },
+  );
+  const isSecure = isEncrypted(context);
+  const maxAgeS = keep ? lifeMs / 1000 : undefined;
+  context.header('set-cookie', setCookie('session', token, { isSecure, maxAgeS }), {
+    append: true,
+  });
+  context.header('set-cookie', setCookie('device', device, { isSecure, maxAgeS: knownDeviceS }), {
+    append: true,
+  });
+  return personView(account);
+}
+
+/** Whether the page, as the browser sees it, came over TLS: here or at what stands before us. */
+export const isEncrypted = (context: Context) =>
+  context.req.header('origin')?.startsWith('https:') === true;
+
+export const personView = ({ id, userName, name, roles }: Account): Person => ({
+  id,
+  userName,
+  name,
+  roles,
+});

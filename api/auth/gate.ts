@@ -1,0 +1,72 @@
+import type { Context } from 'hono';
+import { createMiddleware } from 'hono/factory';
+import { matchedRoutes } from 'hono/route';
+import { DomainError } from '#shared/errors.ts';
+import { isOneOf } from '#shared/permissions.ts';
+import type { RouteDoc } from '../apiDocument.ts';
+import type { Services } from '../context.ts';
+import { RequestError } from '../problem.ts';
+import { type Caller, findDevice, findFeed, findPerson, signedOut } from './caller.ts';
+
+/** How old the giving of the password may be for accounts and tokens. */
+const proofMs = 5 * 60_000;
+
+export type RouteTable = ReadonlyMap<string, RouteDoc>;
+
+/** The routes by what Hono calls them: `GET /api/lots/:id/standing`. */
+export function routeTable(rows: readonly RouteDoc[]): RouteTable {
+  return new Map(rows.map((row) => [`${row.method.toUpperCase()} ${honoPath(row.path)}`, row]));
+}
+
+const honoPath = (path: string) => path.replace(/\{(\w+)\}/g, ':$1');
+
+/** @throws Error when a route that is served says nowhere who may call it */
+export function assertComplete(
+  served: readonly { method: string; path: string }[],
+  table: RouteTable,
+): void {
+  const missing = served
+    .filter(({ method }) => method !== 'ALL')
+    .map(({ method, path }) => `${method} ${path}`)
+    .filter((name) => !table.has(name));
+  if (missing.length > 0)
+    throw new Error(`These routes do not say who may call them: ${missing.join(', ')}`);
+}
+
+/** The row of the route that will answer; undefined for pages and for what is not served. */
+export function rowOf(context: Context, table: RouteTable): RouteDoc | undefined {
+  const [first] = matchedRoutes(context).filter(({ method }) => method !== 'ALL');
+  return first && table.get(`${first.method} ${first.path}`);
+}
+
+/** Lets a request through to its route only for those the table names. */
+export function gate({ database, now }: Services, table: RouteTable) {
+  return createMiddleware(async (context, next) => {
+    const row = rowOf(context, table);
+    if (row === undefined && context.req.path.startsWith('/api/'))
+      throw new DomainError('not_found', 'There is nothing at this address.');
+    if (row !== undefined) context.set('caller', await admitted(row, context));
+    await next();
+  });
+
+  async function admitted(row: RouteDoc, context: Context): Promise<Caller | undefined> {
+    if (row.who === 'anyone') return undefined;
+    if (row.who === 'device') return orSignedOut(await findDevice(database, context, now()));
+    if (row.who === 'feed key') return orSignedOut(await findFeed(database, context, now()));
+    const person = orSignedOut(await findPerson(database, context, now()));
+    const { roles } = person.account;
+    if (!isOneOf({ roles }, row.who))
+      throw new RequestError(
+        'forbidden',
+        `This needs the role ${row.who.join(' or ')}; yours is ${roles.join(' and ')}.`,
+      );
+    if (row.proof === true && Math.abs(now() - person.session.provedMs) > proofMs)
+      throw new RequestError('prove_again', 'Give your password again to go on.');
+    return person;
+  }
+}
+
+function orSignedOut<T>(caller: T | undefined): T {
+  if (caller === undefined) throw signedOut();
+  return caller;
+}

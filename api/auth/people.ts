@@ -1,0 +1,116 @@
+import { Hono } from 'hono';
+import {
+  type Account,
+  changeAccount,
+  createAccount,
+  getAccount,
+  listAccounts,
+  pendingActivations,
+  setActivation,
+} from '#db/accounts.ts';
+import { listSecurityEvents } from '#db/securityEvents.ts';
+import { endSession, lastSeenByAccount, listSessions } from '#db/sessions.ts';
+import {
+  newPersonRequest,
+  type PersonView,
+  personChange,
+  type SecurityEventView,
+} from '#shared/people.ts';
+import type { Services } from '../context.ts';
+import { jsonBody } from '../validate.ts';
+import { iso, isoOrNull, sessionView } from './account.ts';
+import { personView } from './begin.ts';
+import { personOf } from './caller.ts';
+import { eventBy } from './eventBy.ts';
+import { codeSha256, freshId, randomCode } from './secrets.ts';
+
+/** A new person has three days to choose a password. */
+const codeMs = 72 * 3_600_000;
+const eventsShown = 200;
+
+/** What a head brewer does with everyone's account. */
+export function peopleRoutes({ database, now }: Services) {
+  return new Hono()
+    .get('/people', async (context) => {
+      const pending = await pendingActivations(database.query, now());
+      const seen = await lastSeenByAccount(database.query);
+      const items = (await listAccounts(database.query)).map((account) => ({
+        ...standing(account),
+        codeUntil: isoOrNull(pending.get(account.id) ?? null),
+        lastSeen: isoOrNull(seen.get(account.id) ?? null),
+      }));
+      return context.json({ items }, 200);
+    })
+    .post('/people', jsonBody(newPersonRequest), async (context) => {
+      const { userName, name, roles } = context.req.valid('json');
+      const id = freshId(now());
+      const { code, activation } = freshActivation();
+      await createAccount(
+        database,
+        { id, userName, name, roles, passwordHash: null, createdMs: now(), activation },
+        eventBy(context, now(), 'account made', `${userName}: ${roles.join(', ')}`),
+      );
+      return context.json({ id, userName, code, until: iso(activation.expiresMs) }, 201);
+    })
+    .put('/people/:id', jsonBody(personChange), async (context) => {
+      const { name, roles, open } = context.req.valid('json');
+      const account = await getAccount(database.query, context.req.param('id'));
+      await changeAccount(
+        database,
+        account.id,
+        { name, roles, disabledMs: open ? null : (account.disabledMs ?? now()) },
+        eventBy(
+          context,
+          now(),
+          'account changed',
+          `${account.userName}: ${open ? roles.join(', ') : 'closed'}`,
+        ),
+      );
+      return context.json(personView(await getAccount(database.query, account.id)), 200);
+    })
+    .post('/people/:id/codes', async (context) => {
+      const account = await getAccount(database.query, context.req.param('id'));
+      const { code, activation } = freshActivation();
+      await setActivation(
+        database,
+        account,
+        activation,
+        eventBy(context, now(), 'code issued', account.userName),
+      );
+      return context.json(
+        { id: account.id, userName: account.userName, code, until: iso(activation.expiresMs) },
+        201,
+      );
+    })
+    .get('/people/:id/sessions', async (context) => {
+      const account = await getAccount(database.query, context.req.param('id'));
+      const rows = await listSessions(database.query, account.id, now());
+      const own = personOf(context).session.id;
+      return context.json({ items: rows.map((row) => sessionView(row, own)) }, 200);
+    })
+    .delete('/people/:id/sessions/:session', async (context) => {
+      const account = await getAccount(database.query, context.req.param('id'));
+      await endSession(
+        database,
+        { id: context.req.param('session'), accountId: account.id },
+        eventBy(context, now(), 'session ended', account.userName),
+      );
+      return context.json({ ended: true }, 200);
+    })
+    .get('/security-events', async (context) => {
+      const rows = await listSecurityEvents(database.query, eventsShown);
+      const items = rows.map(({ atMs, ...row }): SecurityEventView => ({ ...row, at: iso(atMs) }));
+      return context.json({ items }, 200);
+    });
+
+  function freshActivation() {
+    const code = randomCode();
+    return { code, activation: { codeSha256: codeSha256(code), expiresMs: now() + codeMs } };
+  }
+}
+
+const standing = (account: Account): Omit<PersonView, 'codeUntil' | 'lastSeen'> => ({
+  ...personView(account),
+  isOpen: account.disabledMs === null,
+  hasPassword: account.passwordHash !== null,
+});
