@@ -52,7 +52,7 @@ function againstLimits({ standing, measure }: Finding): string {
   const out = points.filter((point) => point.role !== 'fresh' && isOut(point, standing)).length;
   const range = `${figure(limits.lower, measure)} to ${figure(limits.upper, measure)}`;
   const many = out === 0 ? 'None is' : out === 1 ? '1 is' : `${out} are`;
-  return `${many} outside the limits ${range}, set by ${limits.values} settled values, or ends a pattern.`;
+  return `${many} outside the limits ${range} of ${limits.values} settled values, or at the end of a pattern.`;
 }
 
 function againstHouse({ standing, measure, limit }: Finding): string {

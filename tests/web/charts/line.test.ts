@@ -1,103 +1,112 @@
 import { expect, test } from 'vitest';
-import type { LinePoint } from '#shared/views.ts';
+import { lineMeasure } from '#shared/lines/lineMeasures.ts';
+import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views.ts';
 import { generationChart } from '../../../web/charts/generationChart.ts';
 import { lineFinding } from '../../../web/charts/lineFinding.ts';
-import {
-  generationMiddles,
-  lineMeasures,
-  measuredPoints,
-  middleValue,
-} from '../../../web/charts/lineMeasures.ts';
 
 const palette = { ink: 'black', paper: 'white', rule: 'grey', accent: 'green', alarm: 'red' };
 
-const aPoint = (generation: number, viabilityPercent: number | null): LinePoint => ({
+const aPoint = (
+  generation: number,
+  value: number,
+  facts: Partial<LineMeasurePoint> = {},
+): LineMeasurePoint => ({
   fermentId: `ferment-${generation}`,
-  gyle: `G${100 + generation}`,
-  beer: 'Harbour Bitter',
-  pitchedAt: '2026-03-01T09:00:00Z',
   generation,
-  viabilityPercent,
-  halfTimeHours: null,
-  apparentAttenuationPercent: null,
-  cropRatio: null,
+  value,
+  role: generation < 2 ? 'fresh' : generation < 6 ? 'baseline' : 'judged',
+  average: null,
+  patterns: [],
+  ...facts,
 });
 
-const measureOf = (key: string) => {
-  const found = lineMeasures.find((measure) => measure.key === key);
-  if (found === undefined) throw new Error(`no measure ${key}`);
-  return found;
-};
-const viability = measureOf('viabilityPercent');
-const halfTime = measureOf('halfTimeHours');
-const line = [aPoint(3, 88), aPoint(0, 98), aPoint(1, 96), aPoint(1, 94), aPoint(2, null)];
-
-test('measuredPoints(points) leaves out what was not measured, by generation', () => {
-  expect(
-    measuredPoints(line, viability).map(({ generation, value }) => [generation, value]),
-  ).toEqual([
-    [0, 98],
-    [1, 96],
-    [1, 94],
-    [3, 88],
-  ]);
+const aStanding = (facts: Partial<LineMeasureStanding> = {}): LineMeasureStanding => ({
+  key: 'viabilityPercent',
+  state: 'drifting',
+  isDecline: true,
+  since: 6,
+  direction: 'lower',
+  evidence: 'moving average lower by 2.10 standard deviations, limit 0.94',
+  limits: { centre: 96, sigma: 1, lower: 93, upper: 99, values: 4 },
+  points: [
+    aPoint(0, 85),
+    aPoint(2, 96),
+    aPoint(3, 97),
+    aPoint(6, 92, { average: { value: 93.9, lower: 95.1, upper: 96.9, isOut: true } }),
+    aPoint(7, 95, {
+      patterns: ['two of three beyond 2 sigma on one side (Western Electric 1956)'],
+    }),
+  ],
+  trend: null,
+  ...facts,
 });
 
-test('the middle of a list is its median', () => {
-  expect([
-    middleValue([]),
-    middleValue([7]),
-    middleValue([9, 1, 4]),
-    middleValue([4, 1, 9, 2]),
-  ]).toEqual([undefined, 7, 4, 3]);
-  expect(generationMiddles(measuredPoints(line, viability))).toEqual([
-    { x: 0, y: 98 },
-    { x: 1, y: 95 },
-    { x: 3, y: 88 },
-  ]);
-});
-
-test('a ferment beyond the house limit is a larger triangle', () => {
-  const chart = generationChart({
-    points: line,
+const viability = lineMeasure('viabilityPercent');
+const chartOf = (standing: LineMeasureStanding, limit: number | null = 90) =>
+  generationChart({
+    standing,
     measure: viability,
-    limit: 90,
+    limit,
     firstGeneration: 0,
+    gyleOf: new Map(),
     palette,
   });
-  const [ferments, middles, limit] = chart.data.datasets;
+
+test('a ferment is marked by what it counts for, and by a triangle where it is out', () => {
+  const [ferments] = chartOf(aStanding()).data.datasets;
   expect(ferments).toMatchObject({
-    pointStyle: ['circle', 'circle', 'circle', 'triangle'],
-    pointRadius: [5, 5, 5, 8],
+    pointStyle: ['crossRot', 'rect', 'rect', 'triangle', 'triangle'],
+    pointRadius: [5, 5, 5, 8, 8],
   });
-  expect(middles).toMatchObject({ borderDash: [8, 4] });
-  expect(limit).toMatchObject({ borderDash: [2, 4], data: [{ y: 90 }, { y: 90 }] });
+});
+
+test('each line of the chart has a dash of its own, and its figure in its name', () => {
+  const { datasets } = chartOf(aStanding()).data;
+  const lines = datasets.slice(1).map(({ label, borderDash }) => [label, String(borderDash)]);
+  expect(lines).toEqual([
+    ['Moving average', ''],
+    ['its lower limit', '2,3'],
+    ['its upper limit', '2,3'],
+    ['upper limit 99.0 %', '10,5'],
+    ['settled mean 96.0 %', '1,0'],
+    ['lower limit 93.0 %', '10,5'],
+    ['house limit 90.0 %', '2,4'],
+  ]);
+});
+
+test('a chart without limits shows the ferments alone', () => {
+  const { datasets } = chartOf(aStanding({ limits: null, points: [aPoint(0, 96)] }), null).data;
+  expect(datasets.map(({ label }) => label)).toEqual(['Ferments']);
 });
 
 test('axes carry the name of the measure and its unit', () => {
-  const chart = generationChart({
-    points: line,
-    measure: halfTime,
-    limit: null,
-    firstGeneration: 0,
-    palette,
-  });
-  expect(chart.options?.scales?.y).toMatchObject({ title: { text: 'Half time, h' } });
-  expect(chart.data.datasets).toHaveLength(2);
+  const { options } = chartOf(aStanding());
+  expect(options?.scales?.y).toMatchObject({ title: { text: 'Viability at pitching, %' } });
 });
 
-test('the finding sets the latest generation against the earlier ones and the limit', () => {
-  const finding = lineFinding({ points: line, measure: viability, limit: 90, firstGeneration: 1 });
+test('the finding says since when it drifts, and how, in the brewery’s own count', () => {
+  const finding = lineFinding({
+    standing: aStanding(),
+    measure: viability,
+    limit: 90,
+    firstGeneration: 1,
+  });
   expect(finding).toBe(
-    '4 ferments, gen 1 to 4: gen 4 at 88.0 %, 8.0 % below the middle of the earlier ones (96.0 %).' +
-      ' 1 of 4 under the house limit of 90.0 %.',
+    '5 ferments, gen 1 to 8, the last at 95.0 %.' +
+      ' Drifts lower since gen 7, for the worse: moving average lower by 2.10 standard deviations, limit 0.94.' +
+      ' 2 are outside the limits 93.0 % to 99.0 % of 4 settled values, or at the end of a pattern.' +
+      ' 1 of 5 under the house limit of 90.0 %.',
   );
 });
 
-test('the finding of a line with one generation or none says so', () => {
+test('the finding of a measure with too little to judge by says so', () => {
   const only = { measure: viability, limit: 90, firstGeneration: 0 };
-  expect(lineFinding({ ...only, points: [] })).toBe('Not measured yet in this line.');
-  expect(lineFinding({ ...only, points: [aPoint(0, 97)] })).toBe(
-    '1 ferment of gen 0 only, at 97.0 %. None is under the house limit of 90.0 %.',
+  const nothing = aStanding({ points: [], limits: null });
+  expect(lineFinding({ ...only, standing: nothing })).toBe('Not measured yet in this line.');
+  const settling = aStanding({ state: 'settling', limits: null, points: [aPoint(0, 97)] });
+  expect(lineFinding({ ...only, standing: settling })).toBe(
+    '1 ferment, gen 0 only, the last at 97.0 %.' +
+      ' Still settling: nothing is judged before the settled generations are done.' +
+      ' None is under the house limit of 90.0 %.',
   );
 });
