@@ -1,20 +1,31 @@
 import { type ClientResponse, hc } from 'hono/client';
 import type { App } from '#api/app.ts';
 import type { Entry } from '#shared/entries/entry.ts';
-import type { FermentStanding, LineStanding, LotStanding, Setup, Today } from '#shared/views.ts';
+import type { ImportRequest } from '#shared/imports/request.ts';
+import type {
+  FermentStanding,
+  LineStanding,
+  LineSummary,
+  LotStanding,
+  Setup,
+  Today,
+} from '#shared/views.ts';
+import { keeping } from './outbox/keptAnswers.ts';
+import { waiting } from './outbox/queue.ts';
 
 /** A lot as its page shows it, with every entry about it. */
-export type LotPage = Awaited<ReturnType<typeof fetchLot>>;
+export type LotPage = Awaited<ReturnType<typeof readLot>>;
 /** One entry of the journal as it was written, also when it was corrected or struck out later. */
 export type JournalRow = LotPage['history'][number];
 
 export type Saved = {
   id: string;
   recordId: string;
-  seq: number;
   kind: Entry['kind'];
   code?: string | undefined;
   warnings: readonly string[];
+  /** It waits on this device, and is not in the log yet. */
+  waits?: boolean;
 };
 
 /** What stood in the way, in the server's own words. */
@@ -28,21 +39,30 @@ export type Problem = {
 
 export type PutResult = { saved: Saved } | { problem: Problem };
 
-const server = hc<App>('/').api;
+const server = hc<App>('/', { fetch: keeping(fetch) }).api;
 
 export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
   read(server.today.$get({}, until(signal)));
 export const fetchSetup = (signal?: AbortSignal): Promise<Setup> =>
   read(server.setup.$get({}, until(signal)));
 export const fetchLotsInStore = async (signal?: AbortSignal): Promise<LotStanding[]> =>
-  (await read(server.lots['in-store'].$get({}, until(signal)))).items;
-export const fetchLot = (id: string, signal?: AbortSignal) =>
-  read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
+  waiting.value.length === 0 ? readLots(signal) : (await withWaiting(signal)).lots;
 export const fetchCurrentFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
-  (await read(server.ferments.current.$get({}, until(signal)))).items;
-export const fetchFerment = (id: string, signal?: AbortSignal): Promise<FermentStanding> =>
-  read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
-export const fetchLines = async (signal?: AbortSignal): Promise<LineStanding[]> =>
+  waiting.value.length === 0 ? readFerments(signal) : (await withWaiting(signal)).ferments;
+
+export async function fetchLot(id: string, signal?: AbortSignal): Promise<LotPage> {
+  const own = readLot(id, signal);
+  const listed = await listedInstead(id, own, () => fetchLotsInStore(signal));
+  if (listed === undefined) return own;
+  return { ...listed, history: await own.then(({ history }) => history).catch(() => []) };
+}
+
+export async function fetchFerment(id: string, signal?: AbortSignal): Promise<FermentStanding> {
+  const own = readFerment(id, signal);
+  return (await listedInstead(id, own, () => fetchCurrentFerments(signal))) ?? own;
+}
+
+export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =>
   (await read(server.lines.$get({}, until(signal)))).items;
 export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineStanding> =>
   read(server.lines[':id'].$get({ param: { id } }, until(signal)));
@@ -55,6 +75,10 @@ export const fetchNewestStain = async (signal?: AbortSignal) =>
 export const fetchNewestCrop = async (signal?: AbortSignal) =>
   (await read(server.crops.$get(newest, until(signal)))).items[0];
 const newest = { query: { limit: '1' } };
+
+/** What the log holds under the id of an entry; undefined when it holds nothing, or cannot say. */
+export const fetchEntry = (id: string, signal?: AbortSignal) =>
+  read(server.entries[':id'].$get({ param: { id } }, until(signal))).catch(() => undefined);
 
 /** Writes an entry down; the same id and body may be sent again without harm. */
 export async function putEntry(id: string, entry: Entry): Promise<PutResult> {
@@ -72,6 +96,35 @@ export async function putEntry(id: string, entry: Entry): Promise<PutResult> {
   }
 }
 
+export type ImportPreview = Answered<typeof previewImport>;
+export type ImportRun = Awaited<ReturnType<typeof fetchImports>>[number];
+
+export const fetchImports = async (signal?: AbortSignal) =>
+  (await read(server.imports.$get({}, until(signal)))).items;
+/** Tries files of old records; nothing is written. */
+export const previewImport = (json: ImportRequest) =>
+  asked(server.imports.preview.$post({ json }, until(AbortSignal.timeout(120_000))));
+/** Brings files of old records in, all or nothing. */
+export const putImport = (id: string, json: ImportRequest) =>
+  asked(server.imports[':id'].$put({ param: { id }, json }, until(AbortSignal.timeout(120_000))));
+export const undoImport = (id: string, json: { by: string; reason: string }) =>
+  asked(server.imports[':id'].undo.$post({ param: { id }, json }, until(undefined)));
+
+type Asked<T> = { answer: T } | { problem: Problem };
+type Answered<F extends (...input: never[]) => Promise<Asked<unknown>>> = Extract<
+  Awaited<ReturnType<F>>,
+  { answer: unknown }
+>['answer'];
+
+async function asked<T>(sent: Promise<ClientResponse<T, number, 'json'>>): Promise<Asked<T>> {
+  try {
+    const response = await sent;
+    return response.ok ? { answer: await response.json() } : { problem: await problemOf(response) };
+  } catch {
+    return { problem: unreachable };
+  }
+}
+
 const unreachable: Problem = {
   status: 0,
   code: 'unreachable',
@@ -79,6 +132,40 @@ const unreachable: Problem = {
   detail: 'What you typed is kept on this device. Press the button again when you are connected.',
   errors: [],
 };
+
+const readLots = async (signal?: AbortSignal): Promise<LotStanding[]> =>
+  (await read(server.lots['in-store'].$get({}, until(signal)))).items;
+const readLot = (id: string, signal?: AbortSignal) =>
+  read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
+const readFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
+  (await read(server.ferments.current.$get({}, until(signal)))).items;
+const readFerment = (id: string, signal?: AbortSignal): Promise<FermentStanding> =>
+  read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
+
+/** The lots and ferments the log tells of, with what waits on this device added. */
+async function withWaiting(signal?: AbortSignal) {
+  const { addWaiting } = await import('./outbox/addWaiting.ts');
+  const [lots, ferments, setup] = await Promise.all([
+    readLots(signal),
+    readFerments(signal),
+    fetchSetup(signal),
+  ]);
+  return addWaiting({ lots, ferments, setup }, waiting.value, Date.now());
+}
+
+/** As its list tells: when its own page cannot be had, and while something waits to be added. */
+async function listedInstead<T extends { id: string }>(
+  id: string,
+  own: Promise<unknown>,
+  list: () => Promise<readonly T[]>,
+): Promise<T | undefined> {
+  const isRead = await own.then(
+    () => true,
+    () => false,
+  );
+  if (isRead && waiting.value.length === 0) return undefined;
+  return (await list().catch(() => [])).find((item) => item.id === id);
+}
 
 const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? null } });
 

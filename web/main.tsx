@@ -4,6 +4,9 @@ import lazy, { ErrorBoundary } from 'preact-iso/lazy';
 import { LocationProvider, Route, Router } from 'preact-iso/router';
 import { Frame } from './components/Frame.tsx';
 import { NotFound } from './components/NotFound.tsx';
+import { keepForLater } from './outbox/keepForLater.ts';
+import { keepPages, reloadWhenOutdated } from './outbox/newVersion.ts';
+import { startSending } from './outbox/sendingTimes.ts';
 import { Today } from './pages/today.tsx';
 import { refreshSetup } from './settings.ts';
 
@@ -17,10 +20,13 @@ const SetupPage = lazy(() => import('./pages/setup.tsx').then((page) => page.Set
 const Crop = lazy(() => import('./pages/crop.tsx').then((page) => page.Crop));
 const Bench = lazy(() => import('./pages/bench.tsx').then((page) => page.Bench));
 const Ferments = lazy(() => import('./pages/ferments.tsx').then((page) => page.Ferments));
-const NewFerment = lazy(() => import('./pages/ferments.tsx').then((page) => page.NewFerment));
+const NewFerment = lazy(() => import('./pages/fermentNew.tsx').then((page) => page.NewFerment));
 const Ferment = lazy(() => import('./pages/ferment.tsx').then((page) => page.Ferment));
+const Records = lazy(() => import('./pages/records.tsx').then((page) => page.Records));
 const Lines = lazy(() => import('./pages/lines.tsx').then((page) => page.Lines));
 const Line = lazy(() => import('./pages/line.tsx').then((page) => page.Line));
+
+const Outbox = lazy(() => import('./pages/outbox.tsx').then((page) => page.Outbox));
 
 function App() {
   return (
@@ -41,6 +47,8 @@ function App() {
             <Route path="/lines" component={Lines} />
             <Route path="/lines/:id" component={Line} />
             <Route path="/setup" component={SetupPage} />
+            <Route path="/setup/records" component={Records} />
+            <Route path="/outbox" component={Outbox} />
             <Route default component={NotFound} />
           </Router>
         </ErrorBoundary>
@@ -49,7 +57,16 @@ function App() {
   );
 }
 
+reloadWhenOutdated();
+startSending();
 // The pages say themselves when the server cannot be reached.
 refreshSetup().catch(() => undefined);
 const root = document.getElementById('app');
 if (root !== null) render(<App />, root);
+// What is not needed to begin with must not slow the beginning.
+addEventListener('load', () => setTimeout(getReadyForOffline, 1_500));
+
+function getReadyForOffline() {
+  void keepPages().catch(() => undefined);
+  void keepForLater();
+}

@@ -28,6 +28,12 @@ export function SetupPage() {
           </>
         )}
       </Loaded>
+      <h2>Records in and out</h2>
+      <p class="actions">
+        <a class="button quiet" href="/setup/records">
+          Bring old records in, or take records out
+        </a>
+      </p>
       <h2>This device</h2>
       <Appearance />
     </Page>

@@ -1,0 +1,89 @@
+import { useRef, useState } from 'preact/hooks';
+import type { ImportRequest } from '#shared/imports/request.ts';
+import type { SheetKind } from '#shared/imports/sheets.ts';
+import { uuidV7 } from '#shared/uuid.ts';
+import { type ImportPreview, type Problem, previewImport, putImport } from '../apiClient.ts';
+import { person, setup, units } from '../settings.ts';
+
+export type ChosenFile = {
+  name: string;
+  kind: SheetKind;
+  csv: string;
+  /** Undefined until it is changed by hand: plain headings are found by themselves. */
+  mapping: Record<string, string> | undefined;
+};
+export type ImportUnits = ImportRequest['sheets'][number]['units'];
+
+/** Files of old records on their way in: chosen, matched, tried after every change, brought in once. */
+export function useImport(onDone: (entries: number) => void) {
+  const [files, setFiles] = useState<readonly ChosenFile[]>([]);
+  const [chosenUnits, setUnits] = useState<ImportUnits>(usualUnits);
+  const [preview, setPreview] = useState<ImportPreview | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [isBusy, setBusy] = useState(false);
+  const turn = useRef(0);
+  const id = useRef(newId());
+
+  const requestOf = (sheets: readonly ChosenFile[], inUnits: ImportUnits): ImportRequest => ({
+    by: person.value,
+    sheets: sheets.map(({ kind, csv, mapping }) => ({ kind, csv, mapping, units: inUnits })),
+  });
+  const look = async (sheets: readonly ChosenFile[], inUnits: ImportUnits) => {
+    turn.current += 1;
+    const own = turn.current;
+    setFiles(sheets);
+    setUnits(inUnits);
+    setPreview(null);
+    setProblem(null);
+    if (sheets.length === 0) return;
+    setBusy(true);
+    const result = await previewImport(requestOf(sheets, inUnits));
+    if (own !== turn.current) return;
+    setBusy(false);
+    if ('problem' in result) setProblem(result.problem);
+    else setPreview(result.answer);
+  };
+  const change = (at: number, to: Partial<ChosenFile>) =>
+    look(
+      files.map((file, index) => (index === at ? { ...file, ...to } : file)),
+      chosenUnits,
+    );
+  return {
+    files,
+    units: chosenUnits,
+    preview,
+    problem,
+    isBusy,
+    add: (file: ChosenFile) => look([...files, file], chosenUnits),
+    remove: (at: number) =>
+      look(
+        files.filter((_, index) => index !== at),
+        chosenUnits,
+      ),
+    change,
+    setUnits: (to: Partial<ImportUnits>) => look(files, { ...chosenUnits, ...to }),
+    bringIn: async () => {
+      setBusy(true);
+      const result = await putImport(id.current, requestOf(files, chosenUnits));
+      setBusy(false);
+      if ('problem' in result) return setProblem(result.problem);
+      id.current = newId();
+      setFiles([]);
+      setPreview(null);
+      onDone(result.answer.entries);
+    },
+  };
+}
+
+export type Import = ReturnType<typeof useImport>;
+
+const newId = () => uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
+
+const usualUnits = (): ImportUnits => ({
+  volume: units.value.volume,
+  amount: 'L',
+  gravity: units.value.gravity === 'SG' ? 'sg' : 'plato',
+  temperature: units.value.temperature,
+  dateOrder: 'day first',
+  timeZone: setup.value?.brewery?.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
+});

@@ -1,0 +1,66 @@
+import { fetchImports } from '../apiClient.ts';
+import { BringIn } from '../components/BringIn.tsx';
+import { ImportList } from '../components/ImportList.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import '../styles/sheets.css';
+import '../styles/records.css';
+
+const tables = [
+  ['lots', 'Yeast lots'],
+  ['ferments', 'Ferments'],
+  ['pitches', 'Pitches'],
+  ['readings', 'Readings'],
+  ['crops', 'Crops'],
+  ['counts', 'Counts'],
+  ['stains', 'Stains'],
+  ['store-readings', 'Store temperatures'],
+  ['micro-checks', 'Plates'],
+  ['micro-results', 'Plate readings'],
+  ['treatments', 'Treatments'],
+  ['discards', 'Thrown away'],
+  ['racks', 'Rackings'],
+  ['chills', 'Chillings'],
+  ['holds', 'Holds'],
+  ['releases', 'Releases'],
+  ['planned-brews', 'Planned brews'],
+  ['strains', 'Strains'],
+  ['vessels', 'FVs'],
+] as const;
+
+/** Records in and out: what belongs to the brewery leaves as easily as it came. */
+export function Records() {
+  const imports = useLoad(fetchImports);
+  return (
+    <Page
+      title="Records in and out"
+      lead="Old records from your spreadsheets in; everything you wrote down out, whenever you like."
+      back={{ href: '/setup', label: 'Setup' }}
+    >
+      <section>
+        <h2 id="out">Take records out</h2>
+        <p class="prose">
+          Each table opens in a spreadsheet. The whole log holds every entry with its seal,
+          corrected and struck-out ones too.
+        </p>
+        <ul class="downloads">
+          {tables.map(([noun, label]) => (
+            <li key={noun}>
+              <a href={`/api/export/${noun}.csv`} download>
+                {label}
+              </a>
+            </li>
+          ))}
+          <li>
+            <a href="/api/export/log.json" download>
+              The whole log (JSON)
+            </a>
+          </li>
+        </ul>
+      </section>
+      <BringIn onDone={imports.reload} />
+      <Loaded of={imports}>{(runs) => <ImportList runs={runs} onUndone={imports.reload} />}</Loaded>
+    </Page>
+  );
+}
