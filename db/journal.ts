@@ -7,9 +7,10 @@ import {
   type RecordEntry,
   type VoidEntry,
 } from '#shared/entries/entry.ts';
-import { refusals, warningsOf } from '#shared/entryRules.ts';
+import { refusals, timeRefusals, warningsOf } from '#shared/entryRules.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
+import { clockFault, receivedAfter } from './clock.ts';
 import type { Database, Query } from './database.ts';
 import { codesLike, entryContext } from './entryContext.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow, sha256 } from './hash.ts';
@@ -65,6 +66,7 @@ export async function prepare(
       throw new DomainError('conflict', 'Another entry was already written under this id.');
     return { row: earlier, isReplay: true, statements: [] };
   }
+  await refuseWrongTimes(query, entry, source.receivedMs);
   const target =
     entry.supersedes === undefined ? undefined : await entryToCorrect(query, entry.supersedes);
   const recordId = target?.recordId ?? id;
@@ -88,6 +90,13 @@ export async function prepare(
     strainId: settled?.strainId ?? null,
   });
   return { row, isReplay: false, statements: [journalInsertion([row]), ...projected] };
+}
+
+async function refuseWrongTimes(query: Query, entry: Entry, nowMs: number): Promise<void> {
+  const clock = await clockFault(query, nowMs);
+  if (clock !== undefined) throw new DomainError(clock.code, clock.reason);
+  const errors = timeRefusals(entry.happenedAt, nowMs);
+  if (errors[0] !== undefined) throw new DomainError('invalid', errors[0].message, errors);
 }
 
 async function findEntry(query: Query, id: string): Promise<JournalRow | undefined> {
@@ -224,7 +233,7 @@ async function sealed(query: Query, entry: Entry, sealing: Sealing): Promise<Jou
     via: sealing.via,
     happenedAt: entry.happenedAt,
     happenedMs: Date.parse(entry.happenedAt),
-    receivedMs: sealing.receivedMs,
+    receivedMs: receivedAfter(sealing.receivedMs, head?.receivedMs ?? 0),
     requestSha256: sealing.requestSha256,
     body: canonicalJson(entry),
     warnings: sealing.warnings,

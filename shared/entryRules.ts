@@ -114,12 +114,18 @@ function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[]
   return errors;
 }
 
+/** Why an entry of any kind cannot have happened then, by the clock alone. */
+export function timeRefusals(happenedAt: string, nowMs: number): FieldError[] {
+  const happenedMs = Date.parse(happenedAt);
+  const refuse = (message: string) => [{ path: 'happenedAt', message }];
+  if (happenedMs > nowMs + clockToleranceMs)
+    return refuse('When it happened lies in the future: check the date and the clock');
+  return happenedMs < earliestMs ? refuse('When it happened must be after 1 January 2000') : [];
+}
+
 function momentRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
   const happenedMs = Date.parse(entry.happenedAt);
   const refuse = (message: string) => [{ path: 'happenedAt', message }];
-  if (happenedMs > context.receivedMs + clockToleranceMs)
-    return refuse('When it happened lies in the future: check the date and the clock');
-  if (happenedMs < earliestMs) return refuse('When it happened must be after 1 January 2000');
   if ('fermentId' in entry && context.ferment !== undefined) {
     if (happenedMs < context.ferment.happenedMs)
       return refuse(`Gyle ${context.ferment.gyle} was not yet collected then`);

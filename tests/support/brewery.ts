@@ -56,8 +56,9 @@ export function at(hours: number): string {
 
 /** A log that writes entries at hours of the story, and keeps what was answered. */
 export function aLog(database: Database) {
+  let receivedMs = 0;
   const write = async (entry: Entry, id = nextId()): Promise<Recorded> => {
-    const receivedMs = Date.parse(entry.happenedAt) + 60_000;
+    receivedMs = Math.max(receivedMs, Date.parse(entry.happenedAt) + 60_000);
     const { recorded } = await record(database, id, entry, {
       receivedMs,
       actor: 'local',

@@ -1,0 +1,38 @@
+import { desc, sql } from 'drizzle-orm';
+import { clockToleranceMs } from '#shared/entryRules.ts';
+import type { Query } from './database.ts';
+import { journal } from './schema/index.ts';
+import type { WriteStop } from './writeStops.ts';
+
+// No log is older than the tool.
+const earliestMs = Date.UTC(2026, 0, 1);
+
+/** Why the clock cannot be right, if so: entries cannot have come in after now. */
+export async function clockFault(query: Query, nowMs: number): Promise<WriteStop | undefined> {
+  const [last] = await query
+    .select({ seq: journal.seq, receivedMs: journal.receivedMs })
+    .from(journal)
+    .orderBy(desc(journal.seq))
+    .limit(1);
+  const latestMs = Math.max(earliestMs, (last?.receivedMs ?? 0) - clockToleranceMs);
+  if (nowMs >= latestMs) return undefined;
+  if (last !== undefined && nowMs >= earliestMs && (await isAccepted(query, last.seq)))
+    return undefined;
+  const shown = (ms: number) => new Date(ms).toISOString();
+  return {
+    code: 'clock_invalid',
+    reason: `The server's clock says ${shown(nowMs)}, which is before the newest entry came in (${shown(last?.receivedMs ?? earliestMs)}). Set it right; nothing is saved until then.`,
+  };
+}
+
+async function isAccepted(query: Query, seq: number): Promise<boolean> {
+  const rows = await query.all(sql`
+    SELECT 1 FROM upkeep_event
+    WHERE kind = 'clock accepted' AND json_extract(detail, '$.seq') = ${seq} LIMIT 1`);
+  return rows.length > 0;
+}
+
+/** When an entry counts as received: after the one before it, unless the clock was set back. */
+export function receivedAfter(nowMs: number, lastReceivedMs: number): number {
+  return nowMs < lastReceivedMs - clockToleranceMs ? nowMs : Math.max(nowMs, lastReceivedMs + 1);
+}
