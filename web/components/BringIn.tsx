@@ -9,6 +9,11 @@ import { RuledTable } from './RuledTable.tsx';
 import { sheetWords } from './sheetWords.ts';
 import { useImport } from './useImport.ts';
 
+const dateWords = {
+  'day first': 'Day first: 31/12/2026',
+  'month first': 'Month first: 12/31/2026',
+  'year first': 'Year first: 2026-12-31',
+};
 const gravityWords = { sg: 'SG, as 1040 or 1.040', plato: '°P', degrees: 'Degrees, as 40' };
 
 /** Old records from files: chosen, matched, tried, and brought in all or nothing. */
@@ -31,6 +36,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
           label="Dates are written"
           value={work.units.dateOrder}
           options={dateOrders}
+          words={dateWords}
           onChange={(dateOrder) => work.setUnits({ dateOrder })}
         />
         <PlainSelect
@@ -59,6 +65,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
           onChange={(temperature) => work.setUnits({ temperature })}
         />
       </div>
+      <h3>Choose a file of</h3>
       <div class="actions">
         {sheetKinds.map((kind) => (
           <FileButton
