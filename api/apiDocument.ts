@@ -67,6 +67,10 @@ const problemSchema = {
         properties: { path: { type: 'string' }, message: { type: 'string' } },
       },
     },
+    current: {
+      type: 'object',
+      description: 'With a conflict over a correction: the entry that stands now',
+    },
   },
 };
 

@@ -9,19 +9,25 @@ import { exportDocs, exportRoutes } from './exports.ts';
 import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
 import { healthDocs, healthRoutes } from './health.ts';
 import { importDocs, importRoutes } from './imports.ts';
+import { planDocs, planRoutes } from './plan.ts';
 import { respondWithProblem } from './problem.ts';
 import { recordDocs, recordRoutes } from './records.ts';
 import { screenDocs, screenRoutes } from './screens.ts';
+import { traceDocs, traceRoutes } from './trace.ts';
+import { trendCalculationDocs, trendCalculationRoutes } from './trendCalculations.ts';
 
 export const version = '0.1.0';
 
 export const apiRoutes: readonly RouteDoc[] = [
   ...entryDocs,
   ...screenDocs,
+  ...planDocs,
   ...recordDocs,
+  ...traceDocs,
   ...importDocs,
   ...exportDocs,
   ...calculationDocs,
+  ...trendCalculationDocs,
   ...fermentCalculationDocs,
   ...healthDocs,
 ];
@@ -56,10 +62,13 @@ export function createApp(services: Services) {
     .route('/', healthRoutes(services))
     .route('/api', entryRoutes(services))
     .route('/api', screenRoutes(services))
+    .route('/api', planRoutes(services))
     .route('/api', recordRoutes(services))
+    .route('/api', traceRoutes(services))
     .route('/api', importRoutes(services))
     .route('/api', exportRoutes(services))
     .route('/api', calculationRoutes())
+    .route('/api', trendCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))

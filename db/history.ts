@@ -45,9 +45,27 @@ export async function entriesAbout(
   const rows = await query
     .select()
     .from(journal)
-    .where(or(sql`${journal.recordId} IN ${about}`, sql`${journal.recordId} IN ${checked}`))
+    .where(
+      or(
+        sql`${journal.recordId} IN ${about}`,
+        sql`${journal.recordId} IN ${checked}`,
+        sql`${journal.recordId} IN ${familyHoldsOf(what, id)}`,
+      ),
+    )
     .orderBy(asc(journal.seq));
   return rows.map(journalEntry);
+}
+
+// Holds of whole families that ever named it, struck out ones too, and what lifted them.
+function familyHoldsOf(what: 'lotId' | 'fermentId', id: string) {
+  const members = { lotId: sql`'$.lotIds'`, fermentId: sql`'$.fermentIds'` }[what];
+  const holds = sql`SELECT held.record_id FROM journal AS held
+    WHERE held.kind IN ('familyHold', 'familyRelease') AND held.kind = 'familyHold'
+      AND EXISTS (SELECT 1 FROM json_each(held.body, ${members}) WHERE value = ${id})`;
+  return sql`(${holds}
+    UNION SELECT lifted.record_id FROM journal AS lifted
+    WHERE lifted.kind IN ('familyHold', 'familyRelease') AND lifted.kind = 'familyRelease'
+      AND json_extract(lifted.body, '$.holdId') IN (${holds}))`;
 }
 
 export async function listEntries(

@@ -10,9 +10,11 @@ import {
 import { refusals, timeRefusals, warningsOf } from '#shared/entryRules.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
+import { type EntryNow, StaleEntry } from '#shared/staleEntry.ts';
 import { clockFault, receivedAfter } from './clock.ts';
 import type { Database, Query } from './database.ts';
 import { codesLike, entryContext } from './entryContext.ts';
+import { filledHold } from './family.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow, sha256 } from './hash.ts';
 import { project } from './project/project.ts';
 import { ferment, journal, lot, strain } from './schema/index.ts';
@@ -111,12 +113,30 @@ async function entryToCorrect(query: Query, id: string): Promise<JournalRow> {
       { path: 'supersedes', message: 'There is no such entry in the log' },
     ]);
   const [later] = await query.select().from(journal).where(eq(journal.supersedes, id));
-  if (later !== undefined)
-    throw new DomainError(
-      'conflict',
-      `This entry was already corrected by ${later.byName}: open it again to see how it stands now.`,
-    );
-  return row;
+  if (later === undefined) return row;
+  const current = await entryNow(query, row.recordId);
+  throw new StaleEntry(
+    `This entry was already ${current.body.kind === 'void' ? 'struck out' : 'corrected'} by ${current.by}: see how it stands now.`,
+    current,
+  );
+}
+
+async function entryNow(query: Query, recordId: string): Promise<EntryNow> {
+  const [row] = await query
+    .select()
+    .from(journal)
+    .where(eq(journal.recordId, recordId))
+    .orderBy(desc(journal.seq))
+    .limit(1);
+  if (row === undefined) throw new Error(`Record ${recordId} has no entry.`);
+  return {
+    id: row.id,
+    by: row.byName,
+    happenedAt: row.happenedAt,
+    receivedAt: new Date(row.receivedMs).toISOString(),
+    reason: row.reason,
+    body: parsedEntry(row),
+  };
 }
 
 async function changeOf(query: Query, entry: Entry, target: JournalRow | undefined) {
@@ -158,6 +178,8 @@ async function settle(
   if (errors.length > 0)
     throw new DomainError('invalid', errors[0]?.message ?? 'This cannot be recorded.', errors);
   const warnings = warningsOf(entry, context);
+  if (entry.kind === 'familyHold')
+    return { entry: await filledHold(query, entry, known.before), strainId: null, warnings };
   if (entry.kind !== 'freshCulture' && entry.kind !== 'crop' && entry.kind !== 'blend')
     return { entry, strainId: null, warnings };
   const strainId = await strainOf(query, entry);
@@ -302,6 +324,8 @@ const uniqueFields: Record<string, { path: string; message: string }> = {
   'vessel.name': { path: 'name', message: 'Another fermenter already has this name' },
   'rack.ferment_id': { path: 'fermentId', message: 'This ferment was already racked' },
   'chill.ferment_id': { path: 'fermentId', message: 'This ferment was already chilled' },
+  'medium.name': { path: 'name', message: 'Another medium already has this name' },
+  'family_release.hold_id': { path: 'holdId', message: 'This hold is lifted already' },
   'micro_result.check_id': { path: 'checkId', message: 'This check was already read' },
 };
 

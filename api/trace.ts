@@ -1,0 +1,84 @@
+import { Hono } from 'hono';
+import * as z from 'zod/mini';
+import { entriesAbout } from '#db/history.ts';
+import { searchTraceable } from '#db/searchTraceable.ts';
+import { traceEvidence } from '#db/trace.ts';
+import { csvFile } from '#shared/csv.ts';
+import { reference, text } from '#shared/fields.ts';
+import { type Trace, traceOf } from '#shared/lineage/trace.ts';
+import { traceHeadings, traceRows } from '#shared/lineage/traceSheet.ts';
+import type { RouteDoc } from './apiDocument.ts';
+import { readers } from './auth/who.ts';
+import type { Services } from './context.ts';
+import { queryOf } from './validate.ts';
+
+const of = z.strictObject({ of: reference('The record traced') });
+const search = z.strictObject({ q: text('What is looked for', 60) });
+
+export function traceRoutes({ database }: Services) {
+  const traced = async (id: string): Promise<Trace> =>
+    traceOf(await traceEvidence(database.query, id));
+  return new Hono()
+    .get('/trace', queryOf(of), async (context) =>
+      context.json(await traced(context.req.valid('query').of), 200),
+    )
+    .get('/trace.csv', queryOf(of), async (context) => {
+      const trace = await traced(context.req.valid('query').of);
+      return context.body(csvFile(traceHeadings, traceRows(trace)), 200, {
+        'content-type': 'text/csv; charset=utf-8',
+        'content-disposition': 'attachment; filename="trace.csv"',
+      });
+    })
+    .get('/trace/search', queryOf(search), async (context) => {
+      const items = await searchTraceable(database.query, context.req.valid('query').q);
+      return context.json({ items }, 200);
+    })
+    .get('/ferments/:id/history', async (context) => {
+      const items = await entriesAbout(database.query, 'fermentId', context.req.param('id'));
+      return context.json({ items }, 200);
+    });
+}
+
+const traceQuery = { of: 'The id of a lot, a ferment, a racking, a plate or its result' };
+
+export const traceDocs: readonly RouteDoc[] = [
+  {
+    method: 'get',
+    path: '/api/trace',
+    tag: 'Standing',
+    who: readers,
+    summary: 'Everything upstream and downstream of a record, with the steps that join them',
+    description:
+      'From the record up to the fresh culture and down to every ferment, crop, lot and cask batch. `through` is the neighbour one step nearer to the record; `marks` tell what is on hold, what grew on plates, and what was pitched all the same.',
+    query: traceQuery,
+    answers: {
+      200: { description: '`of`, `nodes`, `edges`, `isWhole`, and the `holds` that touch it' },
+    },
+  },
+  {
+    method: 'get',
+    path: '/api/trace.csv',
+    tag: 'Standing',
+    who: readers,
+    summary: 'The same as a list, one line for each lot, ferment and cask batch',
+    query: traceQuery,
+    answers: { 200: { description: 'Comma-separated values (RFC 4180) in UTF-8' } },
+  },
+  {
+    method: 'get',
+    path: '/api/trace/search',
+    tag: 'Standing',
+    who: readers,
+    summary: 'Lots, ferments and cask batches whose code, gyle or batch holds some text',
+    query: { q: 'Part of a lot code, a gyle number or a cask batch' },
+    answers: { 200: { description: '`items`: at most 20, the latest first' } },
+  },
+  {
+    method: 'get',
+    path: '/api/ferments/{id}/history',
+    tag: 'Entries',
+    who: readers,
+    summary: 'Every entry about a ferment, struck out ones too',
+    answers: { 200: { description: '`items`, the first one first' } },
+  },
+];

@@ -1,0 +1,49 @@
+import type { CsvCell } from '#shared/csv.ts';
+import type { Trace, TraceMark, TraceNode } from './trace.ts';
+
+/** The columns of a trace as a list; a racking of several cask batches has a line for each. */
+export const traceHeadings = [
+  'side',
+  'steps',
+  'kind',
+  'code',
+  'detail',
+  'through',
+  'also_from',
+  'generation_from_0',
+  'happened_at',
+  'state',
+  'left',
+  'left_unit',
+  'marks',
+  'id',
+] as const;
+
+export function traceRows({ nodes }: Trace): CsvCell[][] {
+  const labels = new Map(nodes.map(({ id, label }) => [id, label]));
+  return nodes.flatMap((node) =>
+    codesOf(node).map((code) => [
+      node.side,
+      node.steps,
+      node.kind,
+      code,
+      node.detail,
+      labels.get(node.through ?? '') ?? '',
+      node.alsoFrom.join(' '),
+      node.generation,
+      node.at,
+      node.state,
+      node.left?.value,
+      node.left?.unit,
+      node.marks.map(markWords).join('; '),
+      node.id,
+    ]),
+  );
+}
+
+const codesOf = ({ batches, label }: TraceNode) => (batches.length === 0 ? [label] : batches);
+
+/** A mark in one line: what, why, when and by whom. */
+export function markWords({ what, text, at, by, isOver }: TraceMark): string {
+  return `${what}: ${text} (${at.slice(0, 10)}, ${by}${isOver ? ', lifted since' : ''})`;
+}
