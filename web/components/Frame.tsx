@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useLocation } from 'preact-iso/router';
 import { setup } from '../settings.ts';
+import { OutboxLine } from './OutboxLine.tsx';
 import { PersonName } from './PersonName.tsx';
 
 const overview = [
@@ -36,6 +37,7 @@ export function Frame({ children }: { children: ComponentChildren }) {
         </nav>
         <PersonName />
       </header>
+      <OutboxLine />
       <main id="main" tabIndex={-1}>
         {children}
       </main>

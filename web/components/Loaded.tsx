@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { duration, moment } from '../format.ts';
 import type { Load } from './useLoad.ts';
 
 /** Shows what was loaded; until then says so, and says when it could not be. */
@@ -9,7 +10,7 @@ export function Loaded<T>({
   of: Load<T>;
   children: (data: T) => ComponentChildren;
 }) {
-  const { data, error, reload } = of;
+  const { data, error, asOfMs, reload } = of;
   return (
     <>
       {error !== null && (
@@ -21,6 +22,15 @@ export function Loaded<T>({
             Try again
           </button>
         </div>
+      )}
+      {asOfMs !== null && error === null && (
+        <p class="as-of">
+          The server cannot be reached: this is as of {moment(new Date(asOfMs).toISOString())},{' '}
+          {duration((Date.now() - asOfMs) / 3_600_000)} ago.{' '}
+          <button type="button" class="link" onClick={reload}>
+            Try again
+          </button>
+        </p>
       )}
       {data === null ? error === null && <p class="loading">Fetching…</p> : children(data)}
     </>

@@ -2,13 +2,14 @@ import { useRef, useState } from 'preact/hooks';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import type { Problem, Saved } from '../apiClient.ts';
-import { putEntry } from '../apiClient.ts';
+import { deliver } from '../outbox/deliver.ts';
 import { person } from '../settings.ts';
 import type { Attempt } from './drafts.ts';
 import { dropDraft, keepDraft, readDraft } from './drafts.ts';
 import type { EntryDraft } from './entryDraft.ts';
 import type { Spec, Typed } from './fields.ts';
 import { formProblems } from './formProblems.ts';
+import { clearNotice, sayItWaits } from './Notice.tsx';
 import { commonFields, commonStart, momentOf } from './whenAndWho.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: a spec of any value; each form keeps its own types
@@ -36,6 +37,8 @@ export type FormOptions<F extends Fields> = {
   onSaved: (saved: Saved[], values: Values<F>) => void;
   /** The entry this form corrects; the form then asks why. */
   corrects?: { entryId: string; happenedAt: string } | undefined;
+  /** The entry that waits on this device and is put right before it goes, under its own id. */
+  mends?: { id: string; happenedAt: string; by: string };
 };
 
 export type Form<F extends Fields = Fields> = {
@@ -53,9 +56,12 @@ export type Form<F extends Fields = Fields> = {
 };
 
 export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
-  const { key, corrects } = options;
+  const { key, corrects, mends } = options;
   const fields: Fields = { ...options.fields, ...commonFields(corrects !== undefined) };
-  const start = { ...commonStart(corrects?.happenedAt), ...withoutGaps(options.start ?? {}) };
+  const start = {
+    ...commonStart((corrects ?? mends)?.happenedAt, mends?.by),
+    ...withoutGaps(options.start ?? {}),
+  };
   const draft = useRef(readDraft(key));
   const attempt = useRef<Attempt | undefined>(draft.current?.attempt);
   // What a reload of the page's facts brings must not change a form under the hands.
@@ -94,7 +100,7 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     keepDraft(key, latest.current, attempt.current);
     show([]);
     setSaving(true);
-    void send(made.attempt).then((result) => {
+    void deliver(made.attempt.entries, { stays: mends !== undefined }).then((result) => {
       setSaving(false);
       if ('problem' in result) {
         const found = refusalsOf(result.problem, result.index, { ...options, fields, typed: all });
@@ -103,7 +109,9 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
       // A device without a person takes the first; later entries for others leave it alone.
       if (person.value === '') person.value = (all.by ?? '').trim();
       startAfresh();
+      clearNotice();
       options.onSaved(result.saved, valuesOf(options.fields, all));
+      if (result.saved.some(({ waits }) => waits)) sayItWaits();
     });
   };
   return {
@@ -137,7 +145,15 @@ function valuesOf(fields: Fields, typed: Typed): Record<string, unknown> {
 type Made = { attempt: Attempt } | { problems: FieldProblem[] };
 
 function entriesOf<F extends Fields>(
-  { fields: own, entry, alsoCheck, corrects, fieldAt, identity = JSON.stringify }: FormOptions<F>,
+  {
+    fields: own,
+    entry,
+    alsoCheck,
+    corrects,
+    mends,
+    fieldAt,
+    identity = JSON.stringify,
+  }: FormOptions<F>,
   fields: Fields,
   typed: Typed,
   before: Attempt | undefined,
@@ -146,7 +162,7 @@ function entriesOf<F extends Fields>(
   // The same words sent again carry the same ids and moment, so a lost answer doubles nothing.
   if (before?.about === about) return { attempt: before };
   const values = valuesOf(own, typed);
-  const moment = momentOf(typed, Date.now(), corrects?.happenedAt);
+  const moment = momentOf(typed, Date.now(), (corrects ?? mends)?.happenedAt);
   const misread = Object.entries(fields).flatMap(([name, spec]) => {
     const parsed = spec.parse(typed[name] ?? '', typed);
     return 'problem' in parsed ? [{ name, message: parsed.problem }] : [];
@@ -178,7 +194,11 @@ function entriesOf<F extends Fields>(
     const same = `${asked} ${identity(draft)}`;
     // Of several entries some may be written already: these are sent as they were.
     return [
-      before?.entries.find((sent) => sent.same === same) ?? { id: freshId(), entry: data, same },
+      before?.entries.find((sent) => sent.same === same) ?? {
+        id: mends?.id ?? freshId(),
+        entry: data,
+        same,
+      },
     ];
   });
   return { attempt: { about, entries } };
@@ -224,18 +244,6 @@ function firstPerField(problems: readonly FieldProblem[]): FieldProblem[] {
         (other) => other.name === name && (name !== '' || other.message === message),
       ) === at,
   );
-}
-
-type Sent = { saved: Saved[] } | { problem: Problem; index: number };
-
-async function send({ entries }: Attempt): Promise<Sent> {
-  const saved: Saved[] = [];
-  for (const [index, { id, entry }] of entries.entries()) {
-    const result = await putEntry(id, entry);
-    if ('problem' in result) return { problem: result.problem, index };
-    saved.push(result.saved);
-  }
-  return { saved };
 }
 
 function refusalsOf(

@@ -1,19 +1,24 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { oldestKept } from '../outbox/keptAnswers.ts';
+import { waiting } from '../outbox/queue.ts';
 
 export type Load<T> = {
   data: T | null;
   /** One sentence on what went wrong; the last data stay on show. */
   error: string | null;
+  /** When the oldest of the data was fetched, where the server could not be reached now. */
+  asOfMs: number | null;
   reload: () => void;
 };
 
-/** Loads on arrival and again whenever the page comes back into view. */
+/** Loads on arrival, and again when the page comes back into view or something was sent. */
 export function useLoad<T>(
   fetcher: (signal: AbortSignal) => Promise<T>,
   dependencies: readonly (string | number | undefined)[] = [],
 ): Load<T> {
   const [data, setData] = useState<T | null>(null);
   const [error, setError] = useState<string | null>(null);
+  const [asOfMs, setAsOfMs] = useState<number | null>(null);
   const running = useRef<AbortController | null>(null);
   const reload = useCallback(() => {
     running.current?.abort();
@@ -24,6 +29,7 @@ export function useLoad<T>(
         if (controller.signal.aborted) return;
         setData(fresh);
         setError(null);
+        setAsOfMs(oldestKept(controller.signal) ?? null);
       },
       (reason: unknown) => {
         if (!controller.signal.aborted) setError(sentence(reason));
@@ -36,15 +42,23 @@ export function useLoad<T>(
     const onView = () => {
       if (document.visibilityState === 'visible') reload();
     };
+    let length = waiting.value.length;
+    const onSent = waiting.subscribe((queue) => {
+      if (queue.length < length) reload();
+      length = queue.length;
+    });
     addEventListener('focus', onView);
+    addEventListener('online', onView);
     document.addEventListener('visibilitychange', onView);
     return () => {
       running.current?.abort();
+      onSent();
       removeEventListener('focus', onView);
+      removeEventListener('online', onView);
       document.removeEventListener('visibilitychange', onView);
     };
   }, [reload]);
-  return { data, error, reload };
+  return { data, error, asOfMs, reload };
 }
 
 function sentence(reason: unknown): string {

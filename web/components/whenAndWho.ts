@@ -28,11 +28,11 @@ export function commonFields(correcting: boolean): Record<string, Spec<string>> 
   };
 }
 
-export function commonStart(happenedAt: string | undefined): Typed {
+export function commonStart(happenedAt: string | undefined, by = person.value): Typed {
   return {
     when: happenedAt === undefined ? 'now' : 'earlier',
     whenText: happenedAt === undefined ? '' : localStamp(new Date(happenedAt)),
-    by: person.value,
+    by,
     reason: '',
   };
 }

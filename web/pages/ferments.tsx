@@ -5,8 +5,6 @@ import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { useLoad } from '../components/useLoad.ts';
 
-export { NewFerment } from './fermentNew.tsx';
-
 export function Ferments() {
   const ferments = useLoad(fetchCurrentFerments);
   return (

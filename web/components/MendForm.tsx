@@ -1,0 +1,92 @@
+import type { Entry } from '#shared/entries/entry.ts';
+import { uuidV7 } from '#shared/uuid.ts';
+import { fetchEntry } from '../apiClient.ts';
+import { entryFacts } from '../entryWords.ts';
+import { localStamp, moment } from '../format.ts';
+import { clockError, isClockOff } from '../outbox/deviceClock.ts';
+import { fieldAt, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
+import { enqueue, takeOut } from '../outbox/queue.ts';
+import { sendNow } from '../outbox/sendingTimes.ts';
+import type { WaitingEntry } from '../outbox/waitingEntry.ts';
+import { Field } from './Field.tsx';
+import { Form } from './Form.tsx';
+import { useForm } from './useForm.ts';
+import { useLoad } from './useLoad.ts';
+
+type Props = { item: WaitingEntry; onDone: (said: string) => void };
+
+/** An entry that waits, open to be put right before it goes. */
+export function MendForm({ item, onDone }: Props) {
+  const { id, entry, problem } = item;
+  const fields = mendFields(entry, problem);
+  const form = useForm({
+    key: `mend.${id}`,
+    fields,
+    start: mendStart(entry),
+    mends: { id, happenedAt: entry.happenedAt, by: entry.by },
+    entry: (values) => mended(entry, values),
+    fieldAt: (path) => fieldAt(path, fields),
+    onSaved: ([saved]) => onDone(saved?.waits ? 'Changed; it waits.' : 'Sent.'),
+  });
+  return (
+    <>
+      {problem?.status === 409 && <AlreadyThere item={item} onDone={onDone} />}
+      <Form form={form} save="Save and send">
+        <ClockSet item={item} onSet={(stamp) => form.set('whenText', stamp)} />
+        {Object.keys(fields).map((name) => (
+          <Field key={name} form={form} name={name} />
+        ))}
+      </Form>
+    </>
+  );
+}
+
+/** An entry made while the clock was off, put to the right time in one tap. */
+function ClockSet({ item, onSet }: { item: WaitingEntry; onSet: (stamp: string) => void }) {
+  const { clockFastMs, entry } = item;
+  if (!isClockOff(clockFastMs)) return null;
+  const right = new Date(Date.parse(entry.happenedAt) - clockFastMs);
+  return (
+    <p class="warning">
+      This device’s clock was {clockError(clockFastMs)}.{' '}
+      <button type="button" class="link" onClick={() => onSet(localStamp(right))}>
+        Put its time to {moment(right.toISOString())}
+      </button>
+    </p>
+  );
+}
+
+/** The log holds other facts under this id: an answer was lost, and the entry changed since. */
+function AlreadyThere({ item, onDone }: Props) {
+  const there = useLoad((signal) => fetchEntry(item.id, signal), [item.id]).data;
+  if (there == null) return null;
+  const leave = async () => {
+    await takeOut([item.id]);
+    onDone('The log stays as it is.');
+  };
+  const correct = async () => {
+    const reason = 'Changed on the device before it was known to have arrived';
+    const id = uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
+    const entry: Entry = { ...item.entry, supersedes: item.id, reason };
+    await enqueue([{ id, entry }]);
+    await takeOut([item.id]);
+    void sendNow();
+    onDone('Sent as a correction of what the log holds.');
+  };
+  return (
+    <div class="warning">
+      <p>
+        It had arrived already, as: {entryFacts(there.body)} ({moment(there.happenedAt)}, by{' '}
+        {there.by}).
+      </p>
+      <p class="actions">
+        <button type="button" class="button quiet" onClick={() => void leave()}>
+          Leave it as it arrived
+        </button>
+        <button type="button" class="button quiet" onClick={() => void correct()}>
+          Send mine as a correction
+        </button>
+      </p>
+    </div>
+  );
+}

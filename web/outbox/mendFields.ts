@@ -1,0 +1,138 @@
+import type { Entry } from '#shared/entries/entry.ts';
+import { uuidPattern } from '#shared/fields.ts';
+import type { Problem } from '../apiClient.ts';
+import {
+  decimal,
+  gravityField,
+  paragraph,
+  type Spec,
+  temperature,
+  text,
+  volume,
+  yeast,
+} from '../components/fields.ts';
+
+type Leaf = string | number | boolean | (string | number)[];
+// biome-ignore lint/suspicious/noExplicitAny: each leaf of an entry has a field of its own type
+type MendSpec = Spec<any>;
+
+const notAsked = /^(kind|happenedAt|by|supersedes|expected\w+)$/;
+
+/** The facts of an entry by their path, such as `fillings.0.squares`; ids are left alone. */
+export function leavesOf(entry: object, base = ''): [string, Leaf][] {
+  return Object.entries(entry).flatMap(([name, value]): [string, Leaf][] => {
+    const path = base + name;
+    if (notAsked.test(path) || value === undefined || isId(value)) return [];
+    if (isLeaf(value)) return [[path, value]];
+    return typeof value === 'object' && value !== null ? leavesOf(value, `${path}.`) : [];
+  });
+}
+
+const isId = (value: unknown) => typeof value === 'string' && uuidPattern.test(value);
+const isLeaf = (value: unknown): value is Leaf =>
+  ['string', 'number', 'boolean'].includes(typeof value) ||
+  (Array.isArray(value) && value.every((part) => ['string', 'number'].includes(typeof part)));
+
+/** A field for each fact, and for each fact the log asked for besides. */
+export function mendFields(entry: Entry, problem?: Problem): Record<string, MendSpec> {
+  const known = leavesOf(entry).map(([path, value]): [string, MendSpec] => [
+    path,
+    specOf(path, value),
+  ]);
+  const missing = (problem?.errors ?? [])
+    .map(({ path }) => path)
+    .filter((path) => isAskable(path) && fieldAt(path, Object.fromEntries(known)) === undefined)
+    .map((path): [string, MendSpec] => [path, specOf(path)]);
+  return Object.fromEntries([...known, ...missing]);
+}
+
+const isAskable = (path: string) => path !== '' && !/(^|\.)(id|kind|happenedAt|\w+Id)$/.test(path);
+
+/** The field a refusal belongs to: the fact itself, or the list it stands in. */
+export function fieldAt(path: string, fields: object): string | undefined {
+  return Object.keys(fields).find((name) => path === name || path.startsWith(`${name}.`));
+}
+
+export function mendStart(entry: Entry): Record<string, string> {
+  return Object.fromEntries(
+    leavesOf(entry).map(([path, value]) => [path, specOf(path, value).show(value)]),
+  );
+}
+
+/** The entry with the facts now given; what was blanked is left out. */
+export function mended(entry: Entry, values: Readonly<Record<string, unknown>>): Entry {
+  const copy = structuredClone(entry);
+  for (const [path, value] of Object.entries(values)) setAt(copy, path.split('.'), value);
+  const isSameAmount = Object.entries(values).every(
+    ([path, value]) => !/^amount(L|Kg)$/.test(path) || Reflect.get(entry, path) === value,
+  );
+  // The cells expected went with the amount there was.
+  if (!isSameAmount)
+    for (const name of Object.keys(copy))
+      if (name.startsWith('expected')) Reflect.deleteProperty(copy, name);
+  return copy;
+}
+
+function setAt(target: object, [name = '', ...rest]: readonly string[], value: unknown): void {
+  if (rest.length === 0) {
+    if (value === undefined) Reflect.deleteProperty(target, name);
+    else Reflect.set(target, name, value);
+    return;
+  }
+  const inner: unknown = Reflect.get(target, name);
+  if (typeof inner === 'object' && inner !== null) setAt(inner, rest, value);
+}
+
+const labels: Record<string, string> = {
+  amountL: 'Amount',
+  amountKg: 'Amount',
+  gravitySg: 'Gravity',
+  originalGravitySg: 'Original gravity',
+  tempC: 'Temperature',
+  volumeL: 'Volume',
+  ph: 'pH',
+  code: 'Lot code',
+  container: 'Bin',
+  squares: 'Cells in the squares',
+  dilutionFactor: 'Dilution',
+  live: 'Live cells',
+  dead: 'Dead cells',
+  reason: 'Why is it corrected?',
+  override: 'Why is it pitched all the same?',
+};
+
+const inWords = (name: string) =>
+  name
+    .replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
+    .replace(/^./, (letter) => letter.toUpperCase());
+
+function specOf(path: string, value?: Leaf): MendSpec {
+  const name = path.split('.').at(-1) ?? path;
+  const ask = { label: labels[name] ?? inWords(name), optional: true };
+  if (Array.isArray(value)) return listOf(ask, value);
+  if (name === 'amountL') return yeast({ ...ask, measuredIn: 'L' });
+  if (name === 'amountKg') return yeast({ ...ask, measuredIn: 'kg' });
+  if (name === 'volumeL') return volume(ask);
+  if (name.endsWith('ravitySg')) return gravityField(ask);
+  if (/^(\w*T|t)empC$/.test(name)) return temperature(ask);
+  if (typeof value === 'number') return decimal(ask);
+  if (typeof value === 'boolean') return { ...text(ask), parse: () => ({ value }), show: String };
+  return /^(note|why|reason|override)$/.test(name) ? paragraph(ask) : text(ask);
+}
+
+/** A list as it is written in one line: "38, 41, 35". */
+function listOf(ask: { label: string; optional: boolean }, before: readonly (string | number)[]) {
+  const isNumbers = before.every((part) => typeof part === 'number');
+  return {
+    ...text(ask),
+    parse: (typed: string) => {
+      const parts = typed.split(/[,\s]+/).filter((part) => part !== '');
+      if (!isNumbers) return { value: parts };
+      const numbers = parts.map(Number);
+      return numbers.some(Number.isNaN)
+        ? { problem: `${ask.label} must be numbers with commas between them` }
+        : { value: numbers };
+    },
+    show: (list: readonly (string | number)[]) => list.join(', '),
+  };
+}
