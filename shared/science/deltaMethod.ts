@@ -2,7 +2,7 @@ import { centralDifferences } from './centralDifferences.ts';
 import { valueAt } from './valueAt.ts';
 
 /** A figure, with its standard error where one is known. */
-export type Estimate = { value: number; standardError?: number };
+export type Estimate = { value: number; standardError?: number | undefined };
 
 /**
  * A figure derived from fitted parameters, with its standard error by the delta method.

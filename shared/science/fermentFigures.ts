@@ -9,15 +9,15 @@ import {
 /** Each is absent where it does not apply or was not seen. */
 export type FermentFigures = {
   /** Where the steepest tangent meets the starting plateau. */
-  lagHours?: Estimate;
+  lagHours?: Estimate | undefined;
   /** To the first fall of two degrees from the original gravity (else from the starting plateau). */
-  plainLagHours?: Estimate;
+  plainLagHours?: Estimate | undefined;
   /** To half way from the original gravity (else the starting plateau) to the end gravity. */
-  halfTimeHours?: Estimate;
-  greatestRateDegreesPerHour?: Estimate;
-  hours1040to1020?: Estimate;
-  timeToWithinOneDegreeHours?: Estimate;
-  endGravitySg?: Estimate;
+  halfTimeHours?: Estimate | undefined;
+  greatestRateDegreesPerHour?: Estimate | undefined;
+  hours1040to1020?: Estimate | undefined;
+  timeToWithinOneDegreeHours?: Estimate | undefined;
+  endGravitySg?: Estimate | undefined;
 };
 
 /** Fall that ends the plain lag, in degrees: from memory, a convention. */

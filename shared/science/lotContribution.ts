@@ -13,6 +13,8 @@ export type PitchLot = {
   /** Share alive when it was stained, 0 to 1. */
   viability: number;
   viabilityLogSd: number;
+  /** True when the stain can only tell that no more than this is alive. */
+  viabilityAtMost?: boolean | undefined;
   /** Share of those expected to have survived since, 0 to 1. */
   survival?: number | undefined;
   survivalLogSd?: number | undefined;
@@ -69,6 +71,19 @@ export function lotContribution(lot: PitchLot, amount: number): LogNormal {
   requireNotNegative('lotContribution', 'amount', amount);
   const { median, logSd } = viableCellsPerUnit(lot);
   return { median: amount * median, logSd };
+}
+
+/**
+ * Whether any yeast that really goes in is known only by the most that can be alive in it.
+ *
+ * @param lots  as viableCellsPerUnit takes them
+ * @param amounts  amount of each [L or kg]
+ * @returns true when what they bring is an upper limit
+ *
+ * Source: derived.
+ */
+export function bringsAtMost(lots: readonly PitchLot[], amounts: readonly number[]): boolean {
+  return lots.some((lot, index) => lot.viabilityAtMost === true && (amounts[index] ?? 0) > 0);
 }
 
 /**

@@ -1,5 +1,5 @@
 import { chanceBelowValue, logNormalLimits, logNormalSum } from './logNormalSum.ts';
-import { lotContribution, type PitchLot } from './lotContribution.ts';
+import { bringsAtMost, lotContribution, type PitchLot } from './lotContribution.ts';
 import { pitchAmounts } from './pitchAmounts.ts';
 import { type Narrowing, pitchNarrowing } from './pitchNarrowing.ts';
 import { type PitchStep, pitchSteps } from './pitchSteps.ts';
@@ -11,7 +11,13 @@ export type PitchRequest = {
   rateMillionPerMlPerPlato: number;
   lots: readonly PitchLot[];
 };
-export type RateRange = { rateMillionPerMlPerPlato: number; low: number; high: number };
+export type RateRange = {
+  rateMillionPerMlPerPlato: number;
+  low: number;
+  high: number;
+  /** True when a viability was only an upper limit: the rate is this at most, and low is 0. */
+  atMost: boolean;
+};
 
 export type PitchPlan = {
   viableCellsNeeded: number;
@@ -21,6 +27,7 @@ export type PitchPlan = {
     unit: 'L' | 'kg';
     amount: number;
     low: number;
+    /** Infinity when only the least amount can be told. */
     high: number;
     leftAfter: number | undefined;
     /** Share of the living cells pitched [-]. */
@@ -31,6 +38,7 @@ export type PitchPlan = {
   }[];
   shortage: { cells: number; fraction: number } | undefined;
   achieved: RateRange;
+  /** Least chances when achieved is the most. */
   chanceBelow: { fraction: number; chance: number }[];
   narrowing: Narrowing[];
   steps: PitchStep[];
@@ -69,6 +77,7 @@ export function viableCellsNeeded(wort: Wort & { rateMillionPerMlPerPlato: numbe
  *   chance of pitching below 0.8 and 0.9 of the target, worth of further measurements, working
  * @throws RangeError as viableCellsNeeded and viableCellsPerUnit
  *
+ * A viability that is only an upper limit makes amounts the least and rates the most that they can be.
  * Leaves the volume of the yeast itself out, under 1 %. Source: derived.
  */
 export function pitchPlan({ wort, rateMillionPerMlPerPlato, lots }: PitchRequest): PitchPlan {
@@ -96,7 +105,7 @@ export function pitchPlan({ wort, rateMillionPerMlPerPlato, lots }: PitchRequest
     }),
     shortage:
       lacking > SHORT_FROM * needed ? { cells: lacking, fraction: lacking / needed } : undefined,
-    achieved: rateRange(wort, pitched, logNormalLimits(sum)),
+    achieved: rateRange(wort, pitched, logNormalLimits(sum), bringsAtMost(named, amounts)),
     chanceBelow: TOLD_FRACTIONS.map((fraction) => ({
       fraction,
       chance: chanceBelowValue(sum, fraction * needed),
@@ -126,15 +135,25 @@ export function rateFromAmount({
 }): RateRange {
   const contributions = lots.map((lot) => lotContribution(lot, lot.use));
   const pitched = contributions.reduce((sum, { median }) => sum + median, 0);
-  return rateRange(wort, pitched, logNormalLimits(logNormalSum(contributions)));
+  const atMost = bringsAtMost(
+    lots,
+    lots.map(({ use }) => use),
+  );
+  return rateRange(wort, pitched, logNormalLimits(logNormalSum(contributions)), atMost);
 }
 
-function rateRange(wort: Wort, cells: number, limits: { low: number; high: number }): RateRange {
+function rateRange(
+  wort: Wort,
+  cells: number,
+  limits: { low: number; high: number },
+  atMost: boolean,
+): RateRange {
   const perRate = 1e6 * platoMl('rateFromAmount', wort);
   return {
     rateMillionPerMlPerPlato: cells / perRate,
-    low: limits.low / perRate,
+    low: atMost ? 0 : limits.low / perRate,
     high: limits.high / perRate,
+    atMost,
   };
 }
 

@@ -1,8 +1,18 @@
 import { chanceBelowValue, logNormalLimits, logNormalSum } from './logNormalSum.ts';
-import { lotContribution, type PitchLot, viableCellsPerUnit } from './lotContribution.ts';
+import {
+  bringsAtMost,
+  lotContribution,
+  type PitchLot,
+  viableCellsPerUnit,
+} from './lotContribution.ts';
 import { requireNotNegative } from './refusal.ts';
 
-export type LotAmount = { amount: number; low: number; high: number };
+export type LotAmount = {
+  amount: number;
+  low: number;
+  /** Infinity when only the least amount can be told. */
+  high: number;
+};
 
 const OUTSIDE_EACH_SIDE = 0.025;
 
@@ -15,7 +25,8 @@ const OUTSIDE_EACH_SIDE = 0.025;
  * @param viableCellsNeeded  [cells], > 0
  * @param lots  lots in order of use, as viableCellsPerUnit takes them, available and use [L or kg] >= 0
  * @returns amount of each lot [L or kg] with the 95 % range of the amount that would really complete
- *   the target; a lot fixed or used up has no range, since nothing is left to choose
+ *   the target; a lot fixed or used up has no range, since nothing is left to choose; where a viability
+ *   is only an upper limit the range is open above
  * @throws RangeError outside the bounds above
  *
  * Errors of different lots are taken as independent. Source: derived.
@@ -40,11 +51,11 @@ export function pitchAmounts(viableCellsNeeded: number, lots: readonly PitchLot[
     lacking = wanted <= available ? Math.min(lacking, 0) : lacking - amount * median;
     return amount;
   });
-  return amounts.map((amount, index) =>
-    index === closing
-      ? { amount, ...closingRange(viableCellsNeeded, lots, amounts, index) }
-      : { amount, low: amount, high: amount },
-  );
+  return amounts.map((amount, index) => {
+    if (index !== closing) return { amount, low: amount, high: amount };
+    const range = closingRange(viableCellsNeeded, lots, amounts, index);
+    return { amount, ...range, ...(bringsAtMost(lots, amounts) ? { high: Infinity } : {}) };
+  });
 }
 
 /** Amounts of the completing lot at which the target is reached with 2.5 and 97.5 % chance. */

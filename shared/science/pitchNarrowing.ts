@@ -62,6 +62,8 @@ function furtherMeasurements(lot: PitchLot) {
   if ((lot.counted ?? true) && now.concentration > CHAMBER_CV ** 2) {
     further('second chamber', { concentration: now.concentration - CHAMBER_CV ** 2 / 2 });
   }
+  // The same kind of stain again would again tell only the most.
+  if (lot.viabilityAtMost === true) return found;
   const alive = lot.viability * (lot.survival ?? 1);
   const stainVariance = (1 - alive) / (alive * FURTHER_CELLS);
   const staining = joined(now.viability + now.survival, stainVariance);

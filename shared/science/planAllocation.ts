@@ -9,6 +9,8 @@ export type PlannedBrew = {
   strainId: string;
   atHours: number;
   neededCells: number;
+  /** As good as enough; all that is needed when left out. */
+  leastCells?: number | undefined;
   /** Highest generation that may be pitched into it. */
   mostGeneration?: number | undefined;
   leastViability?: number | undefined;

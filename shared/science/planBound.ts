@@ -1,6 +1,8 @@
 import type { CropToCome, PlannedBrew } from './planAllocation.ts';
 import type { Stock } from './planStock.ts';
 
+const leastOf = ({ leastCells, neededCells }: PlannedBrew) => leastCells ?? neededCells;
+
 /**
  * Most brews that the yeast could feed if only its amount mattered: no allocation feeds more.
  *
@@ -31,7 +33,7 @@ export function mostThatCouldBeFed(
       crops.filter(isComing).reduce((sum, crop) => sum + crop.viableCells, 0);
     // As much to spare as the rounding that a feed is allowed.
     cells *= 1 + 1e-6;
-    for (const need of ofStrain.map((brew) => brew.neededCells).toSorted((a, b) => a - b)) {
+    for (const need of ofStrain.map(leastOf).toSorted((a, b) => a - b)) {
       cells -= need;
       if (cells >= 0) most++;
     }

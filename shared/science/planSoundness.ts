@@ -16,9 +16,12 @@ export function requireSoundPlan(plan: Plan): void {
       refuse('allocatePlan', 'each id must be used once', list.map(({ id }) => id).join());
     }
   }
-  for (const { neededCells, atHours, id, from = [] } of plan.brews) {
+  for (const { neededCells, leastCells = neededCells, atHours, id, from = [] } of plan.brews) {
     if (!(neededCells > 0 && neededCells < Infinity && Number.isFinite(atHours))) {
       refuse('allocatePlan', 'a brew must have cells > 0 and a time', id);
+    }
+    if (!(leastCells > 0 && leastCells <= neededCells)) {
+      refuse('allocatePlan', 'leastCells must be > 0 and at most what is needed', id);
     }
     if (from.some(({ cells = 1 }) => !(cells > 0))) {
       refuse('allocatePlan', 'an amount set by hand must be > 0', id);

@@ -88,8 +88,8 @@ export function feedOptions(brew: PlannedBrew, stock: readonly Stock[]) {
 type Source = { lot: Stock; cells: number; most: number };
 
 function waysToFeed(brew: PlannedBrew, fit: readonly Source[]): Source[][] {
-  const { neededCells, from = [] } = brew;
-  const isEnough = (cells: number) => cells >= neededCells * (1 - ALIKE);
+  const { leastCells = brew.neededCells, from = [] } = brew;
+  const isEnough = (cells: number) => cells >= leastCells * (1 - ALIKE);
   if (from.length === 0)
     return fit.flatMap((first) => {
       if (isEnough(first.cells)) return [[first]];

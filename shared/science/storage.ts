@@ -73,7 +73,7 @@ export function survivalAfter(history: readonly StoragePart[], rate: LossRate = 
  * @param history  hours [h] >= 0 at each temperature [°C] since
  * @param rate  loss rate k [1/d] with its spread
  * @returns viability [%] with a 95 % range, at most 100, and the standard deviation of its logarithm
- *   (undefined when none lived)
+ *   (undefined when none live)
  * @throws RangeError outside the bounds above
  *
  * Source: derived from [McCaigBendiak1985].
@@ -89,8 +89,9 @@ export function predictedViability(
   }
   const survival = survivalAfter(history, rate);
   const value = percent * survival.fraction;
-  if (percent === 0) {
-    return { percent: 0, low: 0, high: high * survival.high, logSd: undefined };
+  // Too few left to have a logarithm.
+  if (value === 0 || survival.low === 0) {
+    return { percent: value, low: 0, high: high * survival.high, logSd: undefined };
   }
   const down = Math.hypot(Math.log(percent / low), Math.log(survival.fraction / survival.low));
   const up = Math.hypot(Math.log(high / percent), Math.log(survival.high / survival.fraction));

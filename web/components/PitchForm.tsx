@@ -5,9 +5,10 @@ import { Caution } from './Caution.tsx';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { LotPicker } from './LotPicker.tsx';
+import { PitchBias } from './PitchBias.tsx';
 import { PitchResult } from './PitchResult.tsx';
 import { type Wort, type WortSources, wortInWords } from './pitchWort.ts';
-import { densityName, type PitchState, useName, usePitchForm } from './usePitchForm.ts';
+import { densityName, type PitchState, spunName, useName, usePitchForm } from './usePitchForm.ts';
 
 type Props = {
   sources: WortSources;
@@ -31,7 +32,15 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
           <WortFields state={state} />
           <LotPicker form={form} lots={lots} strain={wort.strain} />
           {chosen.filter(isUncounted(state)).map((lot) => (
-            <Field key={lot.id} form={form} name={densityName(lot)} />
+            <div key={lot.id}>
+              <Field form={form} name={densityName(lot)} />
+              {form.typed[densityName(lot)] === 'spun' && (
+                <Field form={form} name={spunName(lot)} />
+              )}
+            </div>
+          ))}
+          {chosen.map((lot) => (
+            <PitchBias key={lot.id} form={form} lot={lot} />
           ))}
         </div>
         <PitchResult sum={state.sum} />
@@ -122,11 +131,18 @@ function Suggested({ state, lot }: { state: PitchState; lot: LotStanding }) {
 
 function Reached({ state: { sum } }: { state: PitchState }) {
   if (sum.kind !== 'worked out' || sum.actual === undefined) return null;
-  const { rateMillionPerMlPerPlato, low, high } = sum.actual;
+  const { rateMillionPerMlPerPlato, low, high, atMost } = sum.actual;
+  const range = atMost
+    ? `${high.toFixed(2)} at the most`
+    : `${low.toFixed(2)} to ${high.toFixed(2)}`;
   return (
     <p class="reached" role="status">
-      That comes to <strong>{rate(rateMillionPerMlPerPlato)}</strong> ({low.toFixed(2)} to{' '}
-      {high.toFixed(2)}), against {rate(sum.targetRate)} wanted.
+      That comes to{' '}
+      <strong>
+        {rate(rateMillionPerMlPerPlato)}
+        {atMost && ' or less'}
+      </strong>{' '}
+      ({range}), against {rate(sum.targetRate)} wanted.
     </p>
   );
 }

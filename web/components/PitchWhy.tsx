@@ -1,7 +1,6 @@
 import { type KnownLot, unstained } from '#shared/lots/knownLot.ts';
-import { densityFallbacks } from '#shared/science/densityFallbacks.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
-import { duration, figure, moment, percent, percentRange, scientific } from '../format.ts';
+import { duration, figure, fixed, moment, percent, percentRange, scientific } from '../format.ts';
 import { Status } from './Status.tsx';
 import { Why } from './Why.tsx';
 
@@ -30,13 +29,16 @@ export function PitchEvidence({ lots }: { lots: readonly KnownLot[] }) {
   );
 }
 
-function cellsWords({ standing, density }: KnownLot): string {
+function cellsWords(lot: KnownLot): string {
+  const { standing, density, correction } = lot;
   const { count } = standing;
+  const corrected =
+    correction === undefined ? '' : `; times ${fixed(correction, 2)} by the counts in the FV`;
   if (density.counted && count !== null)
-    return `${count.cellsCounted} cells counted ${moment(count.at)}, ${duration(count.ageHours)} ago${count.stale ? ': stale' : ''}`;
-  const fallback = densityFallbacks.find(({ id }) => !density.counted && id === density.fallbackId);
-  const why = density.counted ? '' : density.why;
-  return `A guess, since it is ${why}: ${fallback?.name.toLowerCase() ?? ''}. ${fallback?.source ?? ''} (${fallback?.evidence ?? ''}).`;
+    return `${count.cellsCounted} cells counted ${moment(count.at)}, ${duration(count.ageHours)} ago${count.stale ? ': stale' : ''}${corrected}`;
+  if (density.counted) return 'Counted';
+  const { name, source } = density.fallback;
+  return `A guess, since it is ${density.why}: ${name.slice(0, 1).toLowerCase()}${name.slice(1)}. ${source}${corrected}.`;
 }
 
 function aliveWords({ standing }: KnownLot): string {

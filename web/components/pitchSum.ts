@@ -1,6 +1,6 @@
-import type { KnownLot } from '#shared/lots/knownLot.ts';
+import { type BeerInYeast, beerInYeast } from '#shared/calculations/beerInYeast.ts';
+import { expectedCells, type KnownLot } from '#shared/lots/knownLot.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
-import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { lotContribution } from '#shared/science/lotContribution.ts';
 import {
   type PitchPlan,
@@ -19,10 +19,13 @@ export type PitchSum =
   | {
       kind: 'worked out';
       lots: readonly KnownLot[];
+      volumeL: number;
       plan: PitchPlan;
       targetRate: number;
       /** The rate of what was really put in, once every amount is typed. */
       actual: RateRange | undefined;
+      /** What the beer in the yeast does to the wort; undefined where nobody knows that beer. */
+      beer: BeerInYeast | undefined;
     };
 
 type Given = {
@@ -52,7 +55,15 @@ export function pitchSum({ wort, rate, lots }: Given): PitchSum {
   const put = pitched.flatMap((lot) => (lot.use === undefined ? [] : [{ ...lot, use: lot.use }]));
   const isAllTyped = put.length === pitched.length && put.some(({ use }) => use > 0);
   const actual = isAllTyped ? rateFromAmount({ wort: inWort, lots: put }) : undefined;
-  return { kind: 'worked out', lots: usable, plan, targetRate, actual };
+  const beer = beerInYeast(
+    { volumeL, gravitySg },
+    plan.lots.map(({ amount, unit }, index) => ({
+      amount,
+      unit,
+      beer: usable[index]?.standing.entrainedBeer ?? undefined,
+    })),
+  );
+  return { kind: 'worked out', lots: usable, volumeL, plan, targetRate, actual, beer };
 }
 
 function weakness({ standing, alive }: KnownLot): string[] {
@@ -62,15 +73,12 @@ function weakness({ standing, alive }: KnownLot): string[] {
     : [];
 }
 
-/** Viable cells an amount is expected to carry, as the entry records them. */
-export function expectedCells({ pitchLot }: KnownLot, amount: number) {
+/** What the entry of a pitch records of the sum behind it. */
+export function expectedOf({ pitchLot, correction }: KnownLot, amount: number) {
   if (!(amount > 0)) return {};
-  const carried = lotContribution(pitchLot, amount);
-  const { low, high } = logNormalLimits(carried);
   return {
-    expectedViableCells: carried.median,
-    expectedLowCells: low,
-    expectedHighCells: high,
+    ...expectedCells(lotContribution(pitchLot, amount), pitchLot),
+    slurryCorrection: correction,
   };
 }
 

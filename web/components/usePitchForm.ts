@@ -1,8 +1,9 @@
-import { fallbacksFor, type KnownLot, knownLot, usualFor } from '#shared/lots/knownLot.ts';
+import { fallbacksFor, firstFallback, type KnownLot, knownLot } from '#shared/lots/knownLot.ts';
 import type { LotStanding } from '#shared/views.ts';
 import type { Saved } from '../apiClient.ts';
 import {
   amountEntry,
+  check,
   decimal,
   gravityField,
   note,
@@ -15,7 +16,7 @@ import {
   yeast,
 } from './fields.ts';
 import { byUse, isUsable } from './LotRows.tsx';
-import { expectedCells, objection, type PitchSum, pitchSum } from './pitchSum.ts';
+import { expectedOf, objection, type PitchSum, pitchSum } from './pitchSum.ts';
 import { chosenWort, firstChoice, type Wort, type WortSources, wortOptions } from './pitchWort.ts';
 import { type Form, useForm } from './useForm.ts';
 
@@ -33,6 +34,8 @@ export type PitchState = {
 
 export const useName = (lot: LotStanding) => `use_${lot.id}`;
 export const densityName = (lot: LotStanding) => `density_${lot.id}`;
+export const spunName = (lot: LotStanding) => `spun_${lot.id}`;
+export const correctName = (lot: LotStanding) => `correct_${lot.id}`;
 
 /** The pitch as it is being typed: the wort, the yeast, the sum, and the form that records it. */
 export function usePitchForm(
@@ -50,7 +53,7 @@ export function usePitchForm(
     start: {
       wort: firstChoice(sources, start.ferment),
       lots: first,
-      ...Object.fromEntries(lots.map((lot) => [densityName(lot), usualFor(lot.unit).id])),
+      ...Object.fromEntries(lots.map((lot) => [densityName(lot), firstFallback(lot)])),
     },
     entry: (values, typed) => {
       const { ferment, strain } = wortOf(values);
@@ -61,7 +64,7 @@ export function usePitchForm(
           fermentId: ferment?.id,
           lotId: lot.id,
           ...amountEntry(lot.unit, use),
-          ...('unusable' in known || use === undefined ? {} : expectedCells(known, use)),
+          ...('unusable' in known || use === undefined ? {} : expectedOf(known, use)),
           override: objection(lot, strain, known) === undefined ? undefined : values.override,
           note: values.note,
         };
@@ -136,21 +139,34 @@ const pitchFields = (sources: WortSources) => ({
   note: note(),
 });
 
-function lotFields(lots: readonly LotStanding[]): Record<string, Spec<number> | Spec<string>> {
+type LotSpec = Spec<number> | Spec<string> | Spec<boolean>;
+
+function lotFields(lots: readonly LotStanding[]): Record<string, LotSpec> {
   return Object.fromEntries(
-    lots.flatMap((lot): [string, Spec<number> | Spec<string>][] => [
+    lots.flatMap((lot): [string, LotSpec][] => [
+      [spunName(lot), spunField(lot)],
+      [correctName(lot), check({ label: `Take this into the sum of ${lot.code}` })],
       [useName(lot), yeast({ label: `Amount of ${lot.code} put in`, measuredIn: lot.unit })],
       [
         densityName(lot),
         select({
           label: `What ${lot.code} is like`,
           hint: 'It was not counted, so its cells are guessed from this, with a wide range.',
-          options: fallbacksFor(lot.unit).map(({ id, name }) => ({ value: id, label: name })),
+          options: fallbacksFor(lot).map(({ id, name }) => ({ value: id, label: name })),
         }),
       ],
     ]),
   );
 }
+
+const spunField = (lot: LotStanding) =>
+  decimal({
+    label: `Yeast layer of ${lot.code} after spinning`,
+    hint: '10 to 15 mL, 5 to 10 minutes at about 2000 g; leave the darker bands of trub out.',
+    unit: '%',
+    unitWords: 'percent of the volume',
+    optional: true,
+  });
 
 /** A lot as it is being used: the amount typed, and the best evidence of its cells. */
 function inHand(
@@ -160,7 +176,12 @@ function inHand(
   const spec = yeast({ label: '', measuredIn: lot.unit });
   const read = spec.parse(typed[useName(lot)] ?? '', typed);
   const use = 'value' in read && (read.value ?? 0) >= 0 ? read.value : undefined;
-  return { use, known: knownLot(lot, typed[densityName(lot)] ?? '', use) };
+  const spun = spunField(lot).parse(typed[spunName(lot)] ?? '', typed);
+  const choices = {
+    spunPercent: 'value' in spun ? spun.value : undefined,
+    isCorrected: typed[correctName(lot)] === 'yes',
+  };
+  return { use, known: knownLot(lot, typed[densityName(lot)] ?? '', use, choices) };
 }
 
 /** The lot asked for, else the best of the strain that the wort is for. */

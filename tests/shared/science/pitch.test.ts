@@ -63,6 +63,20 @@ test('the plan carries range, chances and working of one lot', () => {
   expect(plan.steps.at(-1)?.value).toBeCloseTo(plan.viableCellsNeeded, -3);
 });
 
+test('a viability that is only an upper limit makes the amount a least and the rate a most', () => {
+  const weak = { ...slurry, viability: 0.85, viabilityAtMost: true };
+  const plan = pitchPlan({ ...ale, lots: [weak] });
+  expect(plan.lots[0]).toMatchObject({ high: Infinity });
+  expect(plan.lots[0]?.amount).toBeCloseTo((10.873 * 0.94) / 0.85, 2);
+  expect(plan.achieved).toMatchObject({ low: 0, atMost: true });
+  expect(plan.narrowing.map(({ measurement }) => measurement)).not.toContain('stain');
+  const unused = pitchPlan({ ...ale, lots: [slurry, weak] });
+  expect(unused.achieved.atMost).toBe(false);
+  expect(unused.lots[0]?.high).toBeLessThan(20);
+  const used = pitchPlan({ ...ale, lots: [{ ...weak, available: 2 }, slurry] });
+  expect(used.lots[1]?.high).toBe(Infinity);
+});
+
 test('lots are used in order, each up to what is left', () => {
   const lots = [
     { ...slurry, id: 'A', available: 4 },
@@ -95,7 +109,10 @@ test('what the lots cannot give is the shortage', () => {
   expect(plan.achieved.rateMillionPerMlPerPlato).toBeCloseTo((0.75 * 8) / 10.873, 4);
   const none = pitchPlan({ ...ale, lots: [] });
   expect(none.shortage?.fraction).toBe(1);
-  expect(none.achieved).toEqual({ rateMillionPerMlPerPlato: 0, low: 0, high: 0 });
+  expect(none.achieved).toEqual({
+    ...{ rateMillionPerMlPerPlato: 0, low: 0, high: 0 },
+    atMost: false,
+  });
   expect(none.chanceBelow[0]?.chance).toBe(1);
 });
 
