@@ -332,6 +332,8 @@ const density = (label: string) =>
 export const freshCulturePolicy = entrySchema('freshCulturePolicy', {
   strainId,
   comesFrom: choice('Where it comes from', words.freshSources),
+  /** Ordered or woken already, and when it is to be there. */
+  expectedOn: z.optional(day('Expected on')),
   firstVolumeL: z.optional(quantity('First step', 'litres', { above: 0, max: 1000 })),
   greatestStepRatio: z.optional(quantity('Greatest step', 'times', { above: 1, max: 100 })),
   daysPerStep: z.optional(quantity('Days per step', 'days', { above: 0, max: 30 })),

@@ -191,6 +191,13 @@ test('allocatePlan(plan) feeds as many brews as an exhaustive search, in 150 sma
   expect(short).toBeLessThan(150);
 }, 60_000);
 
+test('allocatePlan(plan) does not open a second lot for what is as good as enough', () => {
+  const lots = [lot('x', 9.9, 90), lot('y', 9, 95)];
+  const brews = [brew('a', 10, 10, { leastCells: 9.8 })];
+  expect(partsOf({ brews, lots, crops: [] })).toEqual(['a: x 9.9']);
+  expect(partsOf({ brews, lots: [lot('x', 9.7, 90)], crops: [] })).toEqual([]);
+});
+
 test('allocatePlan(plan) feeds a brew from the lot set by hand, and fills up from one more', () => {
   const lots = [lot('early', 9, 40), lot('late', 10, 90)];
   const set = (more: object) => [

@@ -22,6 +22,7 @@ test('requireSoundPlan(plan) refuses doubled ids, unknown brews and impossible n
   const ask = (change: object) => () => requireSoundPlan({ brews, lots: [], crops: [], ...change });
   expect(ask({ brews: [...brews, ...brews] })).toThrow(/used once/);
   expect(ask({ brews: [brew('a', 10, 0)] })).toThrow(/cells > 0/);
+  expect(ask({ brews: [brew('a', 10, 4, { leastCells: 5 })] })).toThrow(/at most what is needed/);
   expect(ask({ brews: [brew('a', 10, 4, { from: [{ lotId: 'x', cells: 0 }] })] })).toThrow(
     /by hand/,
   );

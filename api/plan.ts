@@ -1,0 +1,84 @@
+import { Hono } from 'hono';
+import * as z from 'zod/mini';
+import type { Database } from '#db/database.ts';
+import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
+import { lotIdsInStore } from '#db/lots.ts';
+import { pastBrews, pastCrops } from '#db/plan.ts';
+import { allRecords } from '#db/records.ts';
+import { dayAfter, localDay } from '#shared/localDay.ts';
+import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
+import type { Plan } from '#shared/plan/planView.ts';
+import type { RouteDoc } from './apiDocument.ts';
+import type { Services } from './context.ts';
+import { breweryOf, currentFerments, currentLines, lotStandings } from './standings.ts';
+import { queryOf } from './validate.ts';
+
+/** How long ago a planned brew may lie whose ferment a choice made by hand still follows. */
+const daysBack = 14;
+export const mostDays = 90;
+
+const planQuery = z.strictObject({
+  days: z.optional(
+    z.string().check(
+      z.refine((text) => /^\d{1,2}$/.test(text) && Number(text) >= 1 && Number(text) <= mostDays, {
+        error: `days must be a whole number from 1 to ${mostDays}`,
+      }),
+    ),
+  ),
+});
+
+export function planRoutes({ database, now }: Services) {
+  return new Hono().get('/plan', queryOf(planQuery), async (context) => {
+    const { days = String(HORIZON_DAYS) } = context.req.valid('query');
+    return context.json(await planOf(database, now(), Number(days)), 200);
+  });
+}
+
+/** The plan as it stands at a moment. */
+export async function planOf(
+  database: Database,
+  nowMs: number,
+  days: number = HORIZON_DAYS,
+): Promise<Plan> {
+  const { query } = database;
+  const timeZone = (await breweryOf(database))?.timeZone ?? 'UTC';
+  const ferments = await currentFerments(database, nowMs);
+  const pitchedLots = ferments
+    .filter(({ state }) => state !== 'racked')
+    .flatMap(({ pitches }) => pitches.map(({ lotId }) => lotId));
+  const lotIds = new Set([...(await lotIdsInStore(query)), ...pitchedLots]);
+  return planAhead({
+    nowMs,
+    timeZone,
+    days,
+    ferments,
+    strains: await allRecords(query, 'strain'),
+    vessels: await vesselsInUse(query),
+    plannedBrews: await plannedFrom(query, dayAfter(localDay(timeZone)(nowMs), -daysBack)),
+    lots: await lotStandings(database, [...lotIds], nowMs),
+    lines: await currentLines(database),
+    allotments: await allRecords(query, 'allotment'),
+    policies: await allRecords(query, 'freshCulturePolicy'),
+    pastCrops: await pastCrops(query),
+    pastBrews: await pastBrews(query),
+  });
+}
+
+export const planDocs: readonly RouteDoc[] = [
+  {
+    method: 'get',
+    path: '/api/plan',
+    tag: 'Standing',
+    summary:
+      'Which yeast feeds which brew to come, what falls short, and when fresh culture is wanted',
+    description:
+      'Brews are planned, or collected and waiting for yeast. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
+    query: { days: `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out` },
+    answers: {
+      200: {
+        description:
+          '`brews`: state (fed, tight, short), parts with amount, range and viability on the day, `options` and why not; `sources`: living cells with 95 % range, share given away, chance that it is enough; `shortages`: cells missing with range, what stands in the way, which crops to take more of; `yields`; `fresh`: per strain the need, `startBy`, dated propagation steps, cost of renewing now, later or at the limit',
+      },
+    },
+  },
+];

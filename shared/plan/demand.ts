@@ -1,0 +1,88 @@
+import { momentOn } from '#shared/localDay.ts';
+import { platoFromSg } from '#shared/science/gravity.ts';
+import { viableCellsNeeded } from '#shared/science/pitch.ts';
+import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+
+/** When on its day a planned brew is taken to be pitched: common practice, no source. */
+export const PITCHING_HOUR = 12;
+
+/** A wort that will ask for yeast. */
+export type Demand = {
+  id: string;
+  kind: 'planned' | 'collected';
+  onDay: string;
+  atMs: number;
+  beer: string;
+  volumeL: number;
+  originalGravitySg: number;
+  strain: StrainView;
+  vessel: string | null;
+  note: string | null;
+  neededCells: number;
+};
+
+type Wort = { volumeL: number; originalGravitySg: number };
+
+/** Living cells that a wort wants at its strain's rate. */
+export function cellsFor({ volumeL, originalGravitySg }: Wort, strain: StrainView): number {
+  const { rateMillionPerMlPerPlato } = strain;
+  const gravityPlato = platoFromSg(originalGravitySg);
+  return viableCellsNeeded({ volumeL, gravityPlato, rateMillionPerMlPerPlato });
+}
+
+type Facts = {
+  brews: readonly Recorded<'plannedBrew'>[];
+  strains: readonly StrainView[];
+  vessels: readonly { id: string; name: string }[];
+  nowMs: number;
+  timeZone: string;
+};
+
+/** The planned brews as demands, by day. */
+export function plannedDemands({ brews, strains, vessels, nowMs, timeZone }: Facts): Demand[] {
+  return brews.flatMap((brew): Demand[] => {
+    const strain = strains.find(({ id }) => id === brew.strainId);
+    if (strain === undefined) return [];
+    const { id, onDay, beer, volumeL, originalGravitySg, note } = brew;
+    return [
+      {
+        ...{ id, kind: 'planned', onDay, beer, volumeL, originalGravitySg, strain },
+        atMs: Math.max(nowMs, momentOn(onDay, PITCHING_HOUR, timeZone)),
+        vessel: vessels.find((vessel) => vessel.id === brew.vesselId)?.name ?? null,
+        note: note ?? null,
+        neededCells: cellsFor(brew, strain),
+      },
+    ];
+  });
+}
+
+/** A ferment that is collected and not pitched yet wants its yeast now. */
+export function collectedDemands(
+  ferments: readonly FermentStanding[],
+  { nowMs, today }: { nowMs: number; today: string },
+): Demand[] {
+  return ferments
+    .filter(({ state }) => state === 'collected')
+    .map(({ id, record, strain, vessel }) => ({
+      ...{ id, kind: 'collected', onDay: today, atMs: nowMs, strain, vessel },
+      beer: record.beer,
+      volumeL: record.volumeL,
+      originalGravitySg: record.originalGravitySg,
+      note: record.note ?? null,
+      neededCells: cellsFor(record, strain),
+    }));
+}
+
+/** The ferment that a planned brew became: same strain and beer, collected on its day. */
+export function brewedAs(
+  brew: Recorded<'plannedBrew'>,
+  ferments: readonly FermentStanding[],
+  dayOf: (epochMs: number) => string,
+): FermentStanding | undefined {
+  return ferments.find(
+    ({ record }) =>
+      record.strainId === brew.strainId &&
+      record.beer.trim().toLowerCase() === brew.beer.trim().toLowerCase() &&
+      dayOf(Date.parse(record.happenedAt)) === brew.onDay,
+  );
+}

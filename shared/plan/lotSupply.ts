@@ -1,0 +1,107 @@
+import { firstFallback, knownLot, unstained } from '#shared/lots/knownLot.ts';
+import { logNormalLimits } from '#shared/science/logNormalSum.ts';
+import { viableCellsPerUnit } from '#shared/science/lotContribution.ts';
+import type { PitchStep } from '#shared/science/pitchSteps.ts';
+import {
+  predictedViability,
+  REFERENCE_TEMP_C,
+  type StoragePart,
+  survivalAfter,
+} from '#shared/science/storage.ts';
+import type { LotStanding, Ranged } from '#shared/views.ts';
+import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
+
+/** A lot in store as the plan reckons with it: the same sums as for pitching it, carried to the day. */
+export function lotSupply(standing: LotStanding, nowMs: number): Supply {
+  const { id, code, strain, left, unit, stain, generation, held } = standing;
+  const known = knownLot(standing, firstFallback(standing), undefined);
+  const { rate } = standing.learned.storageLoss;
+  const storeTempC = standing.latestTempC ?? strain.storeHighC;
+  const useByMs = keepsUntil(standing);
+  const readyMs = Math.min(nowMs, useByMs);
+  const partsUntil = (atMs: number): StoragePart[] => [
+    { hours: dayHours * (stain?.predictedNow.equivalentDays ?? 0), tempC: REFERENCE_TEMP_C },
+    { hours: Math.max(0, atMs - nowMs) / hourMs, tempC: storeTempC },
+  ];
+  const perUnitAt = (atMs: number) => {
+    if ('unusable' in known) return { median: 0, logSd: 0 };
+    const { fraction, logSd } = survivalAfter(partsUntil(atMs), rate);
+    return viableCellsPerUnit({ ...known.pitchLot, survival: fraction, survivalLogSd: logSd });
+  };
+  const alivePercentAt = (atMs: number): Ranged => {
+    const {
+      value: percent,
+      low,
+      high,
+    } = stain?.percent ?? { ...unstained, value: unstained.percent };
+    const then = predictedViability({ percent, low, high }, partsUntil(atMs), rate);
+    return { value: then.percent, low: then.low, high: then.high };
+  };
+  const now = perUnitAt(nowMs);
+  const cells = { median: now.median * Math.max(0, left), logSd: now.logSd };
+  const viabilityPercent = alivePercentAt(nowMs).value;
+  const heldBecause = held?.why ?? ('unusable' in known ? known.unusable : null);
+  return {
+    stock: {
+      id,
+      strainId: strain.id,
+      readyAtHours: readyMs / hourMs,
+      expiresAtHours: useByMs / hourMs,
+      viableCells: cells.median,
+      viability: viabilityPercent / 100,
+      lossPerHour: lossPerHour(storeTempC, rate),
+      isHeld: heldBecause !== null,
+    },
+    generation,
+    source: {
+      id,
+      kind: 'lot',
+      recordId: id,
+      label: code,
+      strainId: strain.id,
+      readyAt: new Date(readyMs).toISOString(),
+      useBy: Number.isFinite(useByMs) ? new Date(useByMs).toISOString() : null,
+      cells: { value: cells.median, ...logNormalLimits(cells) },
+      viabilityPercent,
+      left: { amount: left, unit },
+      heldBecause,
+      why: lotWhy(standing, { perUnit: now.median, cells: cells.median, storeTempC }),
+    },
+    logSdAt: (atMs) => perUnitAt(atMs).logSd,
+    alivePercentAt,
+    takenMs: Date.parse(standing.takenAt),
+    usualRatio: null,
+  };
+}
+
+/** The limit on storage is for crops: fresh culture comes with its own date. */
+function keepsUntil({ kind, takenAt, strain }: LotStanding): number {
+  return kind === 'freshCulture'
+    ? Number.POSITIVE_INFINITY
+    : Date.parse(takenAt) + strain.maxStorageDays * dayHours * hourMs;
+}
+
+function lotWhy(
+  { unit, left, count, stain }: LotStanding,
+  { perUnit, cells, storeTempC }: { perUnit: number; cells: number; storeTempC: number },
+): PitchStep[] {
+  const counted = count === null ? 'usual density of such yeast, not counted' : 'its count';
+  const stained =
+    stain === null ? 'usual share alive, not stained' : 'its stain, less the loss since';
+  return [
+    {
+      label: `Living cells per ${unit} now`,
+      formula: `${counted} × ${stained}`,
+      value: perUnit,
+      unit: `cells/${unit}`,
+    },
+    { label: 'Living cells now', formula: `× ${unit} left`, value: cells, unit: 'cells' },
+    { label: 'Left of it', formula: 'by the record', value: left, unit },
+    {
+      label: 'Kept at',
+      formula: 'its last temperature, else the warm end of the store band',
+      value: storeTempC,
+      unit: '°C',
+    },
+  ];
+}
