@@ -1,22 +1,43 @@
 import { Hono } from 'hono';
 import type { RouteDoc } from './apiDocument.ts';
 import { apiDocument } from './apiDocument.ts';
+import { plainAccess } from './auth/access.ts';
+import { accountRoutes } from './auth/account.ts';
+import { deviceTokenRoutes } from './auth/deviceTokens.ts';
+import { peopleDocs } from './auth/docs.ts';
+import { assertComplete, gate, routeTable, rowOf } from './auth/gate.ts';
+import { peopleRoutes } from './auth/people.ts';
+import { sessionRoutes } from './auth/session.ts';
 import { calculationDocs, calculationRoutes } from './calculations.ts';
 import type { Services } from './context.ts';
 import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
 import { exportDocs, exportRoutes } from './exports.ts';
 import { fermentCalculationDocs, fermentCalculationRoutes } from './fermentCalculation.ts';
+import { guard, secureHeaders } from './guard.ts';
 import { healthDocs, healthRoutes } from './health.ts';
 import { importDocs, importRoutes } from './imports.ts';
 import { planDocs, planRoutes } from './plan.ts';
 import { respondWithProblem } from './problem.ts';
 import { recordDocs, recordRoutes } from './records.ts';
 import { screenDocs, screenRoutes } from './screens.ts';
+import { sensorDocs, sensorRoutes } from './sensorReadings.ts';
 import { traceDocs, traceRoutes } from './trace.ts';
 import { trendCalculationDocs, trendCalculationRoutes } from './trendCalculations.ts';
 
 export const version = '0.1.0';
+
+const documentDocs = [
+  served('/api/openapi.json', 'This document'),
+  served('/api/docs', 'This document as a page to read'),
+  served('/api/docs.css', 'How that page looks'),
+  served('/api/problems', 'What each problem means'),
+];
+
+function served(path: string, summary: string): RouteDoc {
+  const answers = { 200: { description: summary } };
+  return { method: 'get', path, tag: 'Service', who: 'anyone', summary, answers };
+}
 
 export const apiRoutes: readonly RouteDoc[] = [
   ...entryDocs,
@@ -24,40 +45,35 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...planDocs,
   ...recordDocs,
   ...traceDocs,
+  ...sensorDocs,
   ...importDocs,
   ...exportDocs,
   ...calculationDocs,
   ...trendCalculationDocs,
   ...fermentCalculationDocs,
+  ...peopleDocs,
   ...healthDocs,
+  ...documentDocs,
 ];
 
-const contentPolicy = [
-  "default-src 'none'",
-  "script-src 'self'",
-  "style-src 'self'",
-  "img-src 'self' data: blob:",
-  "connect-src 'self'",
-  "manifest-src 'self'",
-  "worker-src 'self'",
-  "form-action 'self'",
-  "base-uri 'none'",
-  "frame-ancestors 'none'",
-].join('; ');
+const table = routeTable(apiRoutes);
 
-/** The whole interface on one database and one clock; nothing here listens or reads settings. */
+/**
+ * The whole interface on one database and one clock; nothing here listens or reads settings.
+ * @throws Error when a route does not say who may call it
+ */
 export function createApp(services: Services) {
+  const app = routesOf(services);
+  assertComplete(app.routes, table);
+  return app;
+}
+
+function routesOf(services: Services) {
+  const { isOwnHost } = { ...plainAccess, ...services.access };
   return new Hono()
-    .use(async (context, next) => {
-      await next();
-      const { headers } = context.res;
-      headers.set('content-security-policy', contentPolicy);
-      headers.set('x-content-type-options', 'nosniff');
-      headers.set('referrer-policy', 'no-referrer');
-      headers.set('cross-origin-opener-policy', 'same-origin');
-      headers.set('cross-origin-resource-policy', 'same-origin');
-      if (!headers.has('cache-control')) headers.set('cache-control', 'no-store');
-    })
+    .use(secureHeaders)
+    .use(guard(isOwnHost, (context) => rowOf(context, table)))
+    .use(gate(services, table))
     .onError((error) => respondWithProblem(error))
     .route('/', healthRoutes(services))
     .route('/api', entryRoutes(services))
@@ -65,9 +81,14 @@ export function createApp(services: Services) {
     .route('/api', planRoutes(services))
     .route('/api', recordRoutes(services))
     .route('/api', traceRoutes(services))
+    .route('/api', sensorRoutes(services))
     .route('/api', importRoutes(services))
     .route('/api', exportRoutes(services))
     .route('/api', calculationRoutes())
+    .route('/api', sessionRoutes(services))
+    .route('/api', accountRoutes(services))
+    .route('/api', peopleRoutes(services))
+    .route('/api', deviceTokenRoutes(services))
     .route('/api', trendCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))

@@ -1,9 +1,9 @@
-import { and, desc, eq, gt, inArray, isNull, lt, or } from 'drizzle-orm';
+import { and, desc, eq, gt, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import type { FermentStanding, Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
 import { allRecords, recordsWhere } from './records.ts';
-import { ferment, lot } from './schema/index.ts';
+import { ferment, lot, vessel } from './schema/index.ts';
 
 /** Ferments not yet racked, and those racked since a moment; the latest collected first. */
 export async function currentFermentIds(query: Query, rackedSinceMs: number): Promise<string[]> {
@@ -142,4 +142,33 @@ export async function fermentIdsPitchedFrom(query: Query, lotIds: readonly strin
 export async function plannedFrom(query: Query, day: string): Promise<Recorded<'plannedBrew'>[]> {
   const records = await allRecords(query, 'plannedBrew');
   return records.filter((brew) => brew.onDay >= day).sort((a, b) => (a.onDay < b.onDay ? -1 : 1));
+}
+
+/** The ferment a fermenter held at a moment. */
+export async function fermentIn(
+  query: Query,
+  vesselId: string,
+  atMs: number,
+): Promise<string | undefined> {
+  const [row] = await query
+    .select({ id: ferment.id })
+    .from(ferment)
+    .where(
+      and(
+        eq(ferment.vesselId, vesselId),
+        lte(ferment.happenedMs, atMs),
+        or(isNull(ferment.rackedMs), gt(ferment.rackedMs, atMs)),
+      ),
+    )
+    .orderBy(desc(ferment.happenedMs))
+    .limit(1);
+  return row?.id;
+}
+
+export async function vesselNamed(query: Query, name: string): Promise<string | undefined> {
+  const [row] = await query
+    .select({ id: vessel.id })
+    .from(vessel)
+    .where(sql`lower(${vessel.name}) = lower(${name})`);
+  return row?.id;
 }
