@@ -15,6 +15,7 @@ export const fermentCalculationDocs: readonly RouteDoc[] = [
     method: 'post',
     path: '/api/calculations/ferment',
     tag: 'Calculations',
+    who: 'anyone',
     summary: 'The curve through the gravities of one ferment, with its figures and strength',
     description:
       'A four-parameter logistic by least squares (ASBC Yeast-14; Speers et al. 2003), asymmetric only where it clearly fits better (Reid et al. 2021). Under six readings over a fall of five degrees there is no curve: `kind` is "crossings", `why` says so, and times are read between readings, without standard errors. Hours count from the pitch. Readings out of order, twice at one hour, rising, before the pitch or in two units are dealt with, and `notes` says how.',

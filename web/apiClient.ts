@@ -3,6 +3,8 @@ import type { App } from '#api/app.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { ImportRequest } from '#shared/imports/request.ts';
 import type {
+  FermentDetail,
+  FermentPage,
   FermentStanding,
   LineStanding,
   LineSummary,
@@ -57,9 +59,14 @@ export async function fetchLot(id: string, signal?: AbortSignal): Promise<LotPag
   return { ...listed, history: await own.then(({ history }) => history).catch(() => []) };
 }
 
-export async function fetchFerment(id: string, signal?: AbortSignal): Promise<FermentStanding> {
+export async function fetchFerment(
+  id: string,
+  signal?: AbortSignal,
+): Promise<FermentStanding & Partial<FermentDetail>> {
   const own = readFerment(id, signal);
-  return (await listedInstead(id, own, () => fetchCurrentFerments(signal))) ?? own;
+  const listed = await listedInstead(id, own, () => fetchCurrentFerments(signal));
+  // What waits is in the list; the band behind the chart is as last told.
+  return listed === undefined ? own : { ...(await own.catch(() => ({}))), ...listed };
 }
 
 export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =>
@@ -139,7 +146,7 @@ const readLot = (id: string, signal?: AbortSignal) =>
   read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
 const readFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
   (await read(server.ferments.current.$get({}, until(signal)))).items;
-const readFerment = (id: string, signal?: AbortSignal): Promise<FermentStanding> =>
+const readFerment = (id: string, signal?: AbortSignal): Promise<FermentPage> =>
   read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
 
 /** The lots and ferments the log tells of, with what waits on this device added. */

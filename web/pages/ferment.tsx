@@ -1,31 +1,22 @@
 import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
-import { recordedGravities } from '#shared/ferments/gravities.ts';
 import type { FermentStanding } from '#shared/views.ts';
 import { fetchFerment } from '../apiClient.ts';
 import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
 import { ChillRack } from '../components/ChillRack.tsx';
+import { FermentCauses } from '../components/FermentCauses.tsx';
+import { FermentCourse, type ShownFerment } from '../components/FermentCourse.tsx';
 import { FermentFlag } from '../components/FermentFlag.tsx';
 import { FermentForm } from '../components/FermentForm.tsx';
+import { FermentResults } from '../components/FermentResults.tsx';
 import { FermentYeast } from '../components/FermentYeast.tsx';
-import { Figure } from '../components/Figure.tsx';
-import { GravityCurve } from '../components/GravityCurve.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReadingForm } from '../components/ReadingForm.tsx';
 import { ReadingTable } from '../components/ReadingTable.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import {
-  duration,
-  fixed,
-  generation,
-  gravity,
-  moment,
-  percent,
-  temperature,
-  volume,
-} from '../format.ts';
+import { generation, gravity, moment, temperature, volume } from '../format.ts';
 import { setup } from '../settings.ts';
 import '../styles/sheets.css';
 import '../styles/ferments.css';
@@ -52,7 +43,7 @@ export function Ferment() {
 
 type Saved = (text: string, warnings?: readonly string[]) => void;
 
-function FermentPage({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
+function FermentPage({ ferment, saved }: { ferment: ShownFerment; saved: Saved }) {
   const pitchedAt = firstPitch(ferment);
   const isRunning = ferment.state !== 'racked';
   return (
@@ -64,7 +55,9 @@ function FermentPage({ ferment, saved }: { ferment: FermentStanding; saved: Save
         <FermentFlag flag={ferment.flag} /> {ferment.flag.why}
       </p>
       {isRunning && <Actions ferment={ferment} />}
-      <Course ferment={ferment} pitchedAt={pitchedAt} />
+      <FermentCourse ferment={ferment} />
+      {ferment.running?.status === 'slow' && <FermentCauses running={ferment.running} />}
+      {ferment.result && <FermentResults result={ferment.result} />}
       {isRunning && (
         <section aria-label="Enter a reading">
           <h2>Enter a reading</h2>
@@ -105,42 +98,6 @@ function Actions({ ferment }: { ferment: FermentStanding }) {
 function firstPitch({ pitches }: FermentStanding): string | null {
   const times = pitches.map(({ happenedAt }) => happenedAt).toSorted();
   return times[0] ?? null;
-}
-
-type CourseProps = { ferment: FermentStanding; pitchedAt: string | null };
-
-function Course({ ferment, pitchedAt }: CourseProps) {
-  const { latestGravitySg, apparentAttenuationPercent, hoursSincePitch, halfTimeHours } = ferment;
-  const read = pitchedAt === null ? [] : recordedGravities(ferment, Date.parse(pitchedAt));
-  const points = read.filter(({ hours }) => hours >= 0).toSorted((a, b) => a.hours - b.hours);
-  return (
-    <div class="course">
-      <div class="course-figures">
-        {latestGravitySg !== null && (
-          <Figure
-            label="Gravity last read"
-            value={gravity(latestGravitySg)}
-            range={`from ${gravity(ferment.record.originalGravitySg)}`}
-            size="large"
-          />
-        )}
-        {apparentAttenuationPercent !== null && (
-          <Figure
-            label="Apparent attenuation"
-            value={percent(apparentAttenuationPercent)}
-            size="plain"
-          />
-        )}
-        {hoursSincePitch !== null && (
-          <Figure label="Since pitching" value={duration(hoursSincePitch)} size="plain" />
-        )}
-        {halfTimeHours !== null && (
-          <Figure label="Half time" value={`${fixed(halfTimeHours, 1)} h`} size="plain" />
-        )}
-      </div>
-      <GravityCurve points={points} />
-    </div>
-  );
 }
 
 function Gyle({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {

@@ -1,0 +1,63 @@
+import type { Cause } from '#shared/science/causesToCheck.ts';
+import type { FermentExpectation, FermentStanding, RunningCourse } from '#shared/views.ts';
+import { duration, figure, fixed, gravity, percent } from '../format.ts';
+
+/** What the band of a ferment rests on. */
+export function basisWords(band: FermentExpectation, { strain, record }: FermentStanding): string {
+  const { basis, group, pastFerments, ofThisBeer } = band;
+  const kind = group === 'settled generations' ? 'settled' : 'first-generation';
+  if (basis === 'published figures')
+    return `No ${kind} ferment of ${strain.name} is finished yet: the band rests on published figures and is wide.`;
+  const many = `${pastFerments} ${kind} ferment${pastFerments === 1 ? '' : 's'} of ${strain.name}`;
+  const ours = `${many}, ${ofThisBeer} of them ${record.beer}`;
+  return basis === 'pooled'
+    ? `The band rests on ${ours}, and on published figures while they are few.`
+    : `The band rests on ${ours}.`;
+}
+
+/** Hours from now to the racking gravity, with their range; undefined where it may never get there. */
+export function rackingWords({ predictedHoursToRacking: { low, mid, high } }: RunningCourse): {
+  value: string;
+  range: string;
+} {
+  if (mid === 0) return { value: 'reached', range: '' };
+  const until = high === undefined ? 'never' : duration(high);
+  const range = low === undefined ? 'it may never get there' : `${duration(low)} to ${until}`;
+  return { value: mid === undefined ? 'perhaps never' : `in ${duration(mid)}`, range };
+}
+
+/** The course of a gravity in a sentence, for those who cannot see the chart. */
+export function findingWords({ latestGravitySg, record, running }: FermentStanding): string {
+  if (latestGravitySg === null) return 'No gravity has been read since the pitch.';
+  const fall = `From ${gravity(record.originalGravitySg)} to ${gravity(latestGravitySg)}`;
+  if (running?.behindDegrees === undefined) return `${fall}.`;
+  const side = running.behindDegrees > 0 ? 'above' : 'below';
+  const far = `${fixed(Math.abs(running.behindDegrees), 1)} degrees ${side} the middle of the band`;
+  const hours = running.hoursBehind;
+  if (hours === undefined || Math.abs(hours) < 1) return `${fall}, ${far}.`;
+  return `${fall}, ${far}: about ${duration(Math.abs(hours))} ${hours > 0 ? 'behind' : 'ahead'}.`;
+}
+
+export const causeTitles: Record<Cause['cause'], string> = {
+  'viable pitch': 'Living yeast pitched',
+  oxygen: 'Oxygen in the wort',
+  zinc: 'Zinc',
+  temperature: 'Temperature',
+  'free amino nitrogen': 'Malt: free amino nitrogen',
+  viability: 'Yeast: viability',
+  storage: 'Yeast: days in store',
+};
+
+/** A cause's figure as recorded, or its limit, in words. */
+export function causeFigure({ cause, unit }: Cause, value: number): string {
+  switch (cause) {
+    case 'viable pitch':
+      return `${percent(100 * value)} of the target`;
+    case 'viability':
+      return `${percent(100 * value)} alive`;
+    case 'temperature':
+      return `${fixed(Math.abs(value), 1)} °C ${value < 0 ? 'above' : 'below'} the set temperature`;
+    default:
+      return `${figure(value, 2)} ${unit}`;
+  }
+}
