@@ -3,6 +3,7 @@ import type { AttenuationReached } from './ferments/attenuationReached.ts';
 import type { HousePast } from './ferments/housePast.ts';
 import type { SlowCauses } from './ferments/slowCauses.ts';
 import type { LotLearning } from './lots/strainLearning.ts';
+import type { PlateFigure } from './micro/plateFigure.ts';
 import type { FermentBand, Range } from './science/fermentBand.ts';
 import type { FermentCurve } from './science/fermentCurve.ts';
 import type { RunningAssessment } from './science/slowFerment.ts';
@@ -59,6 +60,39 @@ export type LotPetites = {
   percent: Ranged;
 };
 
+/** A plate of a lot and what it found, with 95 % limits. */
+export type PlateStanding = {
+  id: string;
+  medium: string;
+  looksFor: string;
+  purpose: 'routine' | 'suspicion';
+  cellsPlated: number | null;
+  at: string;
+  by: string;
+  dueAt: string;
+  /** What the medium says the yeast is thrown away at. */
+  discardPerMillion: number | null;
+  result: {
+    id: string;
+    at: string;
+    by: string;
+    outcome: 'clear' | 'found' | 'discard';
+    colonies: number | null;
+    ofColonies: number | null;
+    figure: PlateFigure | null;
+  } | null;
+};
+
+/** The last acid wash, timed from its end. */
+export type LotWash = {
+  recordId: string;
+  endedAt: string;
+  hoursSince: number;
+  /** What went beyond the published bounds. */
+  findings: string[];
+  override: string | null;
+};
+
 export type LotStanding = {
   id: string;
   code: string;
@@ -81,6 +115,8 @@ export type LotStanding = {
   warmestTempC: number | null;
   held: { why: string; since: string; by: string } | null;
   pendingChecks: { id: string; medium: string; dueAt: string; overdue: boolean }[];
+  plates: PlateStanding[];
+  wash: LotWash | null;
   petites: LotPetites | null;
   /** What the strain's own records teach about lots like this one. */
   learned: LotLearning;

@@ -1,3 +1,4 @@
+import type { Medium } from '#shared/micro/media.ts';
 import { abvBalling } from '#shared/science/alcohol.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { LossRate } from '#shared/science/lossRate.ts';
@@ -13,7 +14,9 @@ import type {
   StrainView,
 } from '#shared/views.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
+import { plateStandings } from './lotPlates.ts';
 import { lotVerdict } from './lotVerdict.ts';
+import { lotWash } from './lotWash.ts';
 import { looksForPetites, petitePercent } from './petites.ts';
 import { storageHistory } from './storageHistory.ts';
 import { lotOrigin } from './strainHistory.ts';
@@ -49,6 +52,8 @@ export type LotEvidence = HoldEvidence & {
   counts: readonly Recorded<'count'>[];
   stains: readonly Recorded<'stain'>[];
   storeReadings: readonly Recorded<'storeReading'>[];
+  treatments?: readonly Recorded<'treatment'>[] | undefined;
+  media?: readonly Medium[] | undefined;
 };
 
 export type { CountErrors } from './strainLearning.ts';
@@ -91,6 +96,8 @@ export function lotStanding(
         : Math.max(...storeReadings.map((reading) => reading.tempC)),
     held: holding === undefined ? null : { why: holding.why, since: holding.since, by: holding.by },
     pendingChecks: pendingChecks(evidence, nowMs),
+    plates: plateStandings(evidence),
+    wash: lotWash(evidence.treatments ?? [], nowMs),
     petites: lotPetites(evidence),
     learned,
     entrainedBeer: entrainedBeer(evidence),

@@ -3,19 +3,17 @@ import { againstLimit, WILD_YEAST_DISCARD_PER_MILLION } from '#shared/science/co
 import type { Ranged } from '#shared/views.ts';
 import { foundIn, type LotFacts, type LotRule, nothing } from './lotFacts.ts';
 
-const whenHeld =
-  (cause: Holding['cause'], holds = true) =>
-  (lot: LotFacts) =>
-    lot.holdings
-      .filter((holding) => holding.cause === cause && holding.holds === holds)
-      .flatMap((holding) =>
-        foundIn(lot, holding.recordId, `since ${holding.since.slice(0, 10)}, ${holding.by}`).map(
-          (found) => ({
-            ...found,
-            text: cause === 'held by hand' ? `On hold: ${holding.why}` : `Plate ${holding.why}`,
-          }),
-        ),
-      );
+const whenHeld = (cause: Holding['cause']) => (lot: LotFacts) =>
+  lot.holdings
+    .filter((holding) => holding.cause === cause && holding.holds)
+    .flatMap((holding) =>
+      foundIn(lot, holding.recordId, `since ${holding.since.slice(0, 10)}, ${holding.by}`).map(
+        (found) => ({
+          ...found,
+          text: cause === 'held by hand' ? `On hold: ${holding.why}` : `Plate ${holding.why}`,
+        }),
+      ),
+    );
 
 const wildFigure = ({ value, low, high }: Ranged) =>
   `${value.toFixed(0)} in a million (${low.toFixed(0)} to ${high.toFixed(0)})`;
@@ -69,16 +67,21 @@ export const holdRules: readonly LotRule[] = [
     rule: 'plate pending',
     verdict: 'hold',
     text: 'A plate is not yet read',
-    find: whenHeld('result pending', true),
+    find: whenHeld('result pending'),
   },
   {
     ...held,
-    rule: 'plate pending',
+    rule: 'routine plate pending',
     verdict: 'fit',
-    text: 'A routine plate is not yet read: pitched before that, it may turn out to be foul',
+    text: 'A routine plate is not yet read: it may be pitched, and may turn out to be foul',
     limit: () => 'a routine plate warns and does not hold',
     source: "the strain's limits in Setup: plates take longer than yeast keeps",
     evidence: 'house policy',
-    find: whenHeld('result pending', false),
+    find: (lot) =>
+      lot.holdings
+        .filter(({ holds }) => !holds)
+        .flatMap(({ why, recordId, since }) =>
+          foundIn(lot, recordId, `${why}, plated ${since.slice(0, 10)}`),
+        ),
   },
 ];

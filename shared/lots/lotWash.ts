@@ -1,0 +1,20 @@
+import { washFindings } from '#shared/treatments/acidWash.ts';
+import type { LotWash, Recorded } from '#shared/views.ts';
+
+const msPerHour = 3_600_000;
+
+/** The last acid wash of a lot, timed from its end; null when it was never washed. */
+export function lotWash(
+  treatments: readonly Recorded<'treatment'>[],
+  nowMs: number,
+): LotWash | null {
+  const wash = treatments.findLast(({ treatment }) => treatment === 'acid wash');
+  if (wash === undefined) return null;
+  return {
+    recordId: wash.id,
+    endedAt: wash.happenedAt,
+    hoursSince: (nowMs - Date.parse(wash.happenedAt)) / msPerHour,
+    findings: washFindings(wash).map(({ text }) => text),
+    override: wash.override ?? null,
+  };
+}
