@@ -1,3 +1,4 @@
+import { watchAgeing } from './ageing.ts';
 import { type Brewery, wearinessAt } from './brew.ts';
 import { brewDay, finish } from './brewDay.ts';
 import { blendAll, skim } from './cropping.ts';
@@ -37,6 +38,7 @@ export function ternBrew(brewery: Brewery, inHand: InHand, week: number) {
   const beer = turn(ternBeers, week);
   const yeast = renewed(brewery, 'Tern', inHand, { week, brewDay: day, beer });
   const ferment = brewDay(brewery, yeast, { beer, vessels: turn(largeFirst, week), day, week });
+  watchAgeing(brewery, yeast, ferment, { day, week });
   finish(brewery, yeast.lots, { day, week, why: 'Left over after pitching' });
   return { ferment, yeast };
 }

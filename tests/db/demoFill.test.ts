@@ -113,17 +113,19 @@ const mean = (values: readonly (number | null)[]) => {
   return known.reduce((sum, value) => sum + value, 0) / known.length;
 };
 
-test('the good line is steady for nine generations and replaced in time', async () => {
-  const { points, state, highestGeneration } = await lineOf('TN-F4');
+test('the good line is steady for nine generations, told so, and replaced in time', async () => {
+  const { points, state, highestGeneration, measures, reasons } = await lineOf('TN-F4');
   const early = points.filter(({ generation }) => generation >= 2 && generation <= 5);
   const late = points.filter(({ generation }) => generation >= 6);
   const half = (some: typeof points) => mean(some.map((point) => point.halfTimeHours));
   expect([state, highestGeneration]).toEqual(['ended', 9]);
   expect(Math.abs(half(late) / half(early) - 1)).toBeLessThan(0.05);
+  expect(measures.map((measure) => measure.state)).toEqual(Array(6).fill('steady'));
+  expect(reasons.map(({ rule, verdict }) => [rule, verdict])).toEqual([['no drift', 'steady']]);
 });
 
-test('the drifting line slows and weakens from its sixth generation on', async () => {
-  const { points, state } = await lineOf('TN-F5');
+test('the drifting line slows and weakens from its sixth generation on, and is told so', async () => {
+  const { points, state, measures, reasons } = await lineOf('TN-F5');
   const settled = points.filter(({ generation }) => generation >= 2 && generation <= 5);
   const last = points.filter(({ generation }) => generation >= 9);
   const half = (some: typeof points) => mean(some.map((point) => point.halfTimeHours));
@@ -131,6 +133,25 @@ test('the drifting line slows and weakens from its sixth generation on', async (
   expect(state).toBe('ended');
   expect(half(last) / half(settled)).toBeGreaterThan(1.25);
   expect(alive(settled) - alive(last)).toBeGreaterThan(2);
+  const declining = measures.filter(({ isDecline }) => isDecline);
+  expect(declining.map(({ key, since }) => [key, since])).toEqual([
+    ['viabilityPercent', 6],
+    ['halfTimeHours', 6],
+    ['apparentAttenuationPercent', 6],
+    ['petitePercent', 6],
+  ]);
+  expect(reasons[0]).toMatchObject({ rule: 'tired', verdict: 'due', weight: 'condition' });
+});
+
+test('no line is called tired but the one that is', async () => {
+  const all = await select("SELECT code FROM lot WHERE kind = 'freshCulture' ORDER BY code");
+  expect(all).toHaveLength(16);
+  const tired: string[] = [];
+  for (const { code } of all) {
+    const { reasons } = await lineOf(String(code));
+    if (reasons.some(({ rule }) => rule === 'tired')) tired.push(String(code));
+  }
+  expect(tired).toEqual(['TN-F5']);
 });
 
 test('fresh yeast is slower than the settled generations after it', async () => {
