@@ -24,6 +24,7 @@ import { screenDocs, screenRoutes } from './screens.ts';
 import { sensorDocs, sensorRoutes } from './sensorReadings.ts';
 import { traceDocs, traceRoutes } from './trace.ts';
 import { trendCalculationDocs, trendCalculationRoutes } from './trendCalculations.ts';
+import { upkeepDocs, upkeepRoutes } from './upkeep/routes.ts';
 
 export const version = '0.1.0';
 
@@ -52,6 +53,7 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...trendCalculationDocs,
   ...fermentCalculationDocs,
   ...peopleDocs,
+  ...upkeepDocs,
   ...healthDocs,
   ...documentDocs,
 ];
@@ -91,6 +93,7 @@ function routesOf(services: Services) {
     .route('/api', deviceTokenRoutes(services))
     .route('/api', trendCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
+    .route('/api', upkeepRoutes(services))
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
     .get('/api/docs', (context) => context.html(docsPage(apiRoutes), 200))
     .get('/api/docs.css', (context) =>

@@ -1,7 +1,14 @@
-import { mkdirSync, rmSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import * as z from 'zod/mini';
+
+function numberText(error: string, max: number) {
+  return z
+    .string()
+    .check(
+      z.refine((value) => /^\d{1,7}(\.\d{1,3})?$/.test(value) && Number(value) <= max, { error }),
+    );
+}
 
 const settings = z.object({
   PORT: z._default(
@@ -28,6 +35,16 @@ const settings = z.object({
     ),
   ),
   DATABASE_AUTH_TOKEN: z.optional(z.string()),
+  BACKUP_DIR: z.optional(z.string()),
+  BACKUP_SECOND_DIR: z.optional(z.string()),
+  BACKUP_EVERY_HOURS: z._default(
+    numberText('BACKUP_EVERY_HOURS must be a number of hours from 0 (never) to 168', 168),
+    '1',
+  ),
+  MIN_FREE_MB: z._default(
+    numberText('MIN_FREE_MB must be a number of megabytes from 0 (no guard) to 1000000', 1_000_000),
+    '200',
+  ),
 });
 
 export type Environment = {
@@ -36,6 +53,20 @@ export type Environment = {
   dataDir: string;
   databaseUrl: string;
   databaseAuthToken: string | undefined;
+  upkeep: UpkeepSettings;
+};
+
+/** Where the log and its copies are, and how they are kept. */
+export type UpkeepSettings = {
+  /** The file of an embedded log; undefined for a database server. */
+  file: string | undefined;
+  backupFolder: string;
+  /** Undefined where no mirror is kept. */
+  mirrorFolder: string | undefined;
+  secondFolder: string | undefined;
+  /** 0: only when asked. */
+  everyHours: number;
+  leastFreeBytes: number;
 };
 
 /** The settings of this process; all that is wrong with them is said at once. */
@@ -43,33 +74,47 @@ export function readEnvironment(
   variables: NodeJS.ProcessEnv,
   { isDemo }: { isDemo: boolean },
 ): Environment {
-  const given = Object.fromEntries(
+  const present = Object.fromEntries(
     Object.entries(variables).filter(([, value]) => value !== undefined && value !== ''),
   );
-  const result = settings.safeParse(given);
+  const result = settings.safeParse(present);
   if (!result.success) {
     const lines = result.error.issues.map((issue) => `  ${issue.message}`);
     throw new Error(`These settings cannot be used:\n${lines.join('\n')}`);
   }
-  const { PORT, HOST, DATA_DIR, DATABASE_URL, DATABASE_AUTH_TOKEN } = result.data;
-  const dataDir = resolve(DATA_DIR);
+  const given = result.data;
+  const dataDir = resolve(given.DATA_DIR);
   const file = pathToFileURL(resolve(dataDir, isDemo ? 'demo.db' : 'barmbook.db')).href;
+  // The demo never touches a real log, whatever DATABASE_URL says.
+  const databaseUrl = isDemo ? file : (given.DATABASE_URL ?? file);
   return {
-    port: Number(PORT),
-    host: HOST,
+    port: Number(given.PORT),
+    host: given.HOST,
     dataDir,
-    // The demo never touches a real log, whatever DATABASE_URL says.
-    databaseUrl: isDemo ? file : (DATABASE_URL ?? file),
-    databaseAuthToken: DATABASE_AUTH_TOKEN,
+    databaseUrl,
+    databaseAuthToken: given.DATABASE_AUTH_TOKEN,
+    upkeep: upkeepSettings(given, { dataDir, databaseUrl, isDemo }),
   };
 }
 
-export function makeDataDir(dataDir: string): void {
-  mkdirSync(dataDir, { recursive: true, mode: 0o700 });
-}
-
-/** Removes an embedded database with its side files; for the demo only. */
-export function removeDatabaseFile(url: string): void {
-  const file = fileURLToPath(url);
-  for (const side of ['', '-wal', '-shm', '-journal']) rmSync(`${file}${side}`, { force: true });
+function upkeepSettings(
+  given: z.output<typeof settings>,
+  { dataDir, databaseUrl, isDemo }: { dataDir: string; databaseUrl: string; isDemo: boolean },
+): UpkeepSettings {
+  const backupFolder = resolve(
+    given.BACKUP_DIR ?? join(dataDir, isDemo ? 'demo-backups' : 'backups'),
+  );
+  const file = databaseUrl.startsWith('file:') ? fileURLToPath(databaseUrl) : undefined;
+  const isKept = !isDemo && file !== undefined;
+  return {
+    file,
+    backupFolder,
+    mirrorFolder: isDemo ? undefined : join(backupFolder, 'mirror'),
+    secondFolder:
+      isKept && given.BACKUP_SECOND_DIR !== undefined
+        ? resolve(given.BACKUP_SECOND_DIR)
+        : undefined,
+    everyHours: isKept ? Number(given.BACKUP_EVERY_HOURS) : 0,
+    leastFreeBytes: Number(given.MIN_FREE_MB) * 1024 * 1024,
+  };
 }

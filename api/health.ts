@@ -2,24 +2,30 @@ import { Hono } from 'hono';
 import type { RouteDoc } from './apiDocument.ts';
 import type { Services } from './context.ts';
 
-export function healthRoutes({ database }: Pick<Services, 'database'>) {
+export function healthRoutes({ database, upkeep }: Pick<Services, 'database' | 'upkeep'>) {
+  const canBeRead = () =>
+    database.execute('SELECT seq FROM journal ORDER BY seq DESC LIMIT 1').then(
+      () => true,
+      () => false,
+    );
   return new Hono()
     .get('/healthz', (context) => context.json({ ok: true }, 200))
     .get('/readyz', async (context) => {
-      try {
-        await database.execute('SELECT seq FROM journal ORDER BY seq DESC LIMIT 1');
-        return context.json({ ready: true, missing: [] }, 200);
-      } catch {
-        return context.json({ ready: false, missing: ['database'] }, 503);
-      }
+      const missing = (await canBeRead()) ? (upkeep?.warnings() ?? []) : (['database'] as const);
+      const isReady = missing.every((code) => !stopsWork.has(code));
+      return context.json({ ready: isReady, missing }, isReady ? 200 : 503);
     });
 }
+
+/** What keeps the log from being read or written; a late backup does not. */
+const stopsWork: ReadonlySet<string> = new Set(['database', 'disk', 'clock', 'readonly', 'chain']);
 
 export const healthDocs: readonly RouteDoc[] = [
   {
     method: 'get',
     path: '/healthz',
     tag: 'Service',
+    who: 'anyone',
     summary: 'The process answers',
     answers: { 200: { description: '`{ "ok": true }`' } },
   },
@@ -27,7 +33,10 @@ export const healthDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/readyz',
     tag: 'Service',
-    summary: 'The log can be read',
+    who: 'anyone',
+    summary: 'The log can be read and written',
+    description:
+      '`missing` lists in codes what someone should look after: database, disk, clock, readonly and chain stop the work; backup, second_place, mirror and drill do not yet.',
     answers: { 200: { description: 'Ready' }, 503: { description: 'What is missing' } },
   },
 ];

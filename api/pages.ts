@@ -1,5 +1,5 @@
 import { serveStatic } from '@hono/node-server/serve-static';
-import { Hono } from 'hono';
+import { Hono, type MiddlewareHandler } from 'hono';
 import { DomainError } from '#shared/errors.ts';
 import type { App } from './app.ts';
 import { respondWithProblem } from './problem.ts';
@@ -8,8 +8,9 @@ const missing = () =>
   respondWithProblem(new DomainError('not_found', 'There is nothing at this address.'));
 
 /** The interface and the built pages on one port: files as they are, any other path the one page. */
-export function withPages(api: App, pagesFolder: string) {
+export function withPages(api: App, pagesFolder: string, log: MiddlewareHandler) {
   return new Hono()
+    .use(log)
     .route('/', api)
     .get('/api/*', missing)
     .get(

@@ -1,57 +1,104 @@
+import { randomUUID } from 'node:crypto';
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type ServerType, serve } from '@hono/node-server';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
+import { type OpenLog, openLog } from '#db/openLog.ts';
+import { StartRefusal } from '#db/startRefusal.ts';
+import { noteUpkeep } from '#db/upkeepEvents.ts';
 import { createApp } from './app.ts';
-import { makeDataDir, readEnvironment, removeDatabaseFile } from './environment.ts';
+import { type Environment, readEnvironment } from './environment.ts';
+import { serverLimits } from './guard.ts';
+import { faultFields, jsonLog } from './log.ts';
 import { withPages } from './pages.ts';
+import { requestLog } from './requestLog.ts';
+import { createUpkeep, type Upkeep } from './upkeep/upkeep.ts';
 
 const isDemo = process.argv.includes('--demo');
 const stopWithinMs = 10_000;
 const cutAfterMs = 5_000;
+const log = jsonLog((line) => process.stdout.write(line), Date.now);
+
+type Running = { server: ServerType; upkeep: Upkeep; database: Database; close: OpenLog['close'] };
 
 async function start(): Promise<void> {
   const environment = readEnvironment(process.env, { isDemo });
-  makeDataDir(environment.dataDir);
-  // The story is told as of today, so it is told anew at each start.
-  if (isDemo) removeDatabaseFile(environment.databaseUrl);
-  const database = await openDatabase(environment.databaseUrl, environment.databaseAuthToken);
-  await migrate(database, Date.now());
+  const { database, close } = await openConfigured(environment);
   if (isDemo) {
     const { fillDemo } = await import('#db/demo/fillDemo.ts');
     await fillDemo(database, Date.now());
   }
+  const upkeep = await createUpkeep({
+    database,
+    settings: environment.upkeep,
+    now: Date.now,
+    newId: randomUUID,
+    log,
+  });
+  await upkeep.jobs.watch();
   const built = fileURLToPath(new URL('../web/dist', import.meta.url));
-  const app = withPages(createApp({ database, now: Date.now }), relative(process.cwd(), built));
+  const app = withPages(
+    createApp({ database, now: Date.now, upkeep }),
+    relative(process.cwd(), built),
+    requestLog(log, randomUUID),
+  );
   const server = serve(
     {
       fetch: app.fetch,
       port: environment.port,
       hostname: environment.host,
-      serverOptions: {
-        headersTimeout: 10_000,
-        requestTimeout: 30_000,
-        keepAliveTimeout: 5_000,
-        maxHeaderSize: 8 * 1024,
-      },
+      serverOptions: { ...serverLimits.options },
     },
     ({ port }) => {
       const name = isDemo ? 'Barmbook with the demo brewery' : 'Barmbook';
       console.log(`${name} is ready: http://${shownHost(environment.host)}:${port}/`);
     },
   );
-  for (const signal of ['SIGINT', 'SIGTERM'] as const)
-    process.once(signal, () => void stop(server, database));
+  if ('maxRequestsPerSocket' in server) {
+    server.maxRequestsPerSocket = serverLimits.maxRequestsPerSocket;
+    server.maxConnections = serverLimits.maxConnections;
+  }
+  upkeep.start();
+  const running = { server, upkeep, database, close };
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
+    process.once(signal, () => void stop(running));
+  for (const event of ['uncaughtException', 'unhandledRejection'] as const)
+    process.on(event, (error: unknown) => {
+      log('error', event, faultFields(error));
+      process.exit(1);
+    });
+}
+
+async function openConfigured({
+  upkeep,
+  databaseUrl,
+  databaseAuthToken,
+}: Environment): Promise<Pick<OpenLog, 'database' | 'close'>> {
+  const { file, backupFolder, mirrorFolder } = upkeep;
+  if (file !== undefined)
+    return openLog(
+      { file, backupFolder, mirrorFolder },
+      // The story is told as of today, so it is told anew at each start.
+      { nowMs: Date.now(), newId: randomUUID(), anew: isDemo },
+    );
+  const database = await openDatabase(databaseUrl, databaseAuthToken);
+  await migrate(database, Date.now());
+  return { database, close: database.close };
 }
 
 const shownHost = (host: string) =>
   host.includes(':') && !host.startsWith('[') ? `[${host}]` : host;
 
-async function stop(server: ServerType, database: Database): Promise<void> {
+async function stop({ server, upkeep, database, close }: Running): Promise<void> {
   setTimeout(() => process.exit(1), stopWithinMs).unref();
+  log('info', 'stopping');
   await closed(server);
-  await database.close();
+  await upkeep.stop();
+  await noteUpkeep(database, { atMs: Date.now(), kind: 'stopped', detail: {} }).catch(
+    (error: unknown) => log('warn', 'the end could not be noted', faultFields(error)),
+  );
+  await close();
   process.exit(0);
 }
 
@@ -67,5 +114,5 @@ async function closed(server: ServerType): Promise<void> {
 
 start().catch((error: unknown) => {
   console.error(error instanceof Error ? error.message : error);
-  process.exit(1);
+  process.exit(error instanceof StartRefusal ? error.exitCode : 1);
 });

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -16,7 +16,8 @@ import { noteUpkeep } from './upkeepEvents.ts';
 export type LogPlace = {
   file: string;
   backupFolder: string;
-  mirrorFolder: string;
+  /** Undefined where no mirror is kept. */
+  mirrorFolder: string | undefined;
 };
 export type OpenLog = {
   database: Database;
@@ -27,19 +28,21 @@ export type OpenLog = {
 
 /**
  * Opens the log in a file: alone, looked over, of the right identity, brought to the newest shape.
+ * With `anew`, what stood in the file is thrown away first: for an invented log only.
  * @throws StartRefusal with the code to exit with and a sentence for whoever looks after the log;
  *   the file is then left as it was found
  */
 export async function openLog(
   place: LogPlace,
-  { nowMs, newId }: { nowMs: number; newId: string },
+  { nowMs, newId, anew = false }: { nowMs: number; newId: string; anew?: boolean },
 ): Promise<OpenLog> {
   const { file } = place;
   await preparedFolder(file);
   const unlock = await lockInstance(file, nowMs);
   let database: Database | undefined;
   try {
-    await refuseUnfit(place);
+    if (anew) removeLog(file);
+    else await refuseUnfit(place);
     database = await openDatabase(pathToFileURL(file).href);
     const opened = database;
     await migrate(opened, nowMs, {
@@ -63,6 +66,11 @@ export async function openLog(
     await unlock();
     throw error;
   }
+}
+
+function removeLog(file: string): void {
+  for (const side of ['', '-wal', '-shm', '-journal', '.instance.json'])
+    rmSync(`${file}${side}`, { force: true });
 }
 
 // Locks and syncing are not to be relied on there.
@@ -131,9 +139,11 @@ async function refuseAnother(place: LogPlace, found: SoundFile): Promise<void> {
 
 // An old copy put in place of the log looks sound by itself; the mirror knows what came after.
 async function refuseBehindMirror(place: LogPlace, { entries, head }: SoundFile): Promise<void> {
-  const end = await mirrorEnd(place.mirrorFolder);
+  const { mirrorFolder } = place;
+  if (mirrorFolder === undefined) return;
+  const end = await mirrorEnd(mirrorFolder);
   if (end.seq <= entries) return;
-  const later = await mirroredAfter(place.mirrorFolder, { seq: entries, hash: head });
+  const later = await mirroredAfter(mirrorFolder, { seq: entries, hash: head });
   throw new StartRefusal(
     'missing',
     later.length === 0

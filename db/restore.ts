@@ -105,7 +105,8 @@ export async function restore(
     newId: marker?.id ?? newId,
   });
   const asideName = `aside-${new Date(nowMs).toISOString().replace(/[-:.]/g, '')}`;
-  if (!withMirror) await setMirrorAside(place.mirrorFolder, asideName);
+  if (!withMirror && place.mirrorFolder !== undefined)
+    await setMirrorAside(place.mirrorFolder, asideName);
   await moveAside(place.file, join(dirname(place.file), asideName));
   await moveWhole(made, place.file);
   await markRestored(place.file, nowMs, marker?.id ?? instanceId ?? newId);

@@ -1,0 +1,93 @@
+import { existsSync } from 'node:fs';
+import { rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import {
+  type Backup,
+  type BackupReason,
+  copyBackup,
+  listBackups,
+  makeBackup,
+  removeBackup,
+} from '#db/backup.ts';
+import type { Database } from '#db/database.ts';
+import { keptMoments } from '#db/retention.ts';
+import { faultFields } from '../log.ts';
+import { note, type Parts, whyOf } from './parts.ts';
+import type { UpkeepState } from './state.ts';
+
+const hourMs = 3_600_000;
+
+/** The file in the backup folder by which the command asks the running server for a backup. */
+export const wantedFile = (backupFolder: string) => join(backupFolder, 'backup-wanted');
+
+/** Makes backups when they are due or asked for, copies them to a second place, and thins them out. */
+export async function createBackups(parts: Parts, state: UpkeepState) {
+  const { database, settings, now, log } = parts;
+  const { backupFolder, secondFolder } = settings;
+  const [newest] = await listBackups(backupFolder);
+  let backedUpHead = newest?.manifest.head;
+  if (newest !== undefined) state.backup.last = madeOf(newest);
+
+  const backUp = async (reason: BackupReason): Promise<Backup> => {
+    try {
+      const backup = await makeBackup(database, { folder: backupFolder, nowMs: now(), reason });
+      const { entries, head } = backup.manifest;
+      backedUpHead = head;
+      state.backup = { ...state.backup, last: madeOf(backup), failed: undefined };
+      log('info', 'backup made', { file: backup.file, entries, head });
+      await note(parts, 'backup made', { file: backup.file, entries, head, reason });
+      await thinOut(backupFolder, now());
+      if (secondFolder !== undefined) await copyTo(secondFolder, backup);
+      return backup;
+    } catch (error) {
+      state.backup.failed = { atMs: now(), why: whyOf(error) };
+      log('error', 'backup failed', faultFields(error));
+      await note(parts, 'backup failed', { why: whyOf(error) });
+      throw error;
+    }
+  };
+
+  const copyTo = async (folder: string, backup: Backup) => {
+    try {
+      await copyBackup(backup, folder);
+      state.secondPlace = { isSet: true, lastMs: now(), failed: undefined };
+      await thinOut(folder, now());
+    } catch (error) {
+      state.secondPlace.failed = { atMs: now(), why: whyOf(error) };
+      log('error', 'the second place cannot be written', faultFields(error));
+    }
+  };
+
+  const isDue = async () => {
+    if (settings.everyHours === 0) return false;
+    const lastMs = Math.max(state.backup.last?.madeMs ?? 0, state.backup.failed?.atMs ?? 0);
+    if (now() - lastMs < settings.everyHours * hourMs) return false;
+    return backedUpHead !== (await headOf(database));
+  };
+  const backUpIfDue = async () => {
+    const wanted = wantedFile(backupFolder);
+    const isAsked = existsSync(wanted);
+    if (isAsked) await rm(wanted, { force: true });
+    // A failure is in the log and in the state by then, and is tried again when it is due.
+    if (isAsked || (await isDue()))
+      await backUp(isAsked ? 'asked' : 'schedule').catch(() => undefined);
+  };
+
+  return { backUp, backUpIfDue };
+}
+
+const madeOf = ({ manifest: { madeMs, entries } }: Backup) => ({ madeMs, entries });
+
+async function thinOut(folder: string, nowMs: number): Promise<void> {
+  const backups = await listBackups(folder);
+  const kept = keptMoments(
+    backups.map(({ manifest }) => manifest.madeMs),
+    nowMs,
+  );
+  for (const backup of backups) if (!kept.has(backup.manifest.madeMs)) await removeBackup(backup);
+}
+
+async function headOf({ execute }: Database): Promise<string | undefined> {
+  const { rows } = await execute('SELECT hash FROM journal ORDER BY seq DESC LIMIT 1');
+  return rows[0] === undefined ? undefined : String(rows[0]['hash']);
+}
