@@ -3,11 +3,14 @@ import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
+import { unreadPlates } from '#db/unreadPlates.ts';
 import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
+import { mediaInUse } from '#shared/micro/media.ts';
 import { todayActions } from '#shared/today/today.ts';
 import type { Setup, Today } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
+import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
 import {
@@ -18,6 +21,8 @@ import {
   oneLine,
   theOnly,
 } from './standings.ts';
+
+const dayMs = 86_400_000;
 
 export function screenRoutes({ database, now }: Services) {
   return new Hono()
@@ -56,6 +61,7 @@ async function today({ database, now }: Services): Promise<Today> {
     ferments: await currentFerments(database, nowMs),
     lines: await currentLines(database),
     plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
+    plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf),
     today: dayOf(nowMs),
     tomorrow: dayAfter(dayOf(nowMs)),
   });
@@ -69,6 +75,7 @@ async function setup({ database, now }: Services): Promise<Setup> {
     strains: await allRecords(database.query, 'strain'),
     vessels: await vesselsInUse(database.query),
     plannedBrews: await plannedFrom(database.query, localDay(brewery?.timeZone ?? 'UTC')(now())),
+    media: mediaInUse(await allRecords(database.query, 'medium')),
   };
 }
 
@@ -79,6 +86,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/today',
     tag: 'Standing',
+    who: readers,
     summary: 'What to do, in order of urgency',
     answers: answer('`at`, and `actions`: urgency, title, detail, where to do it'),
   },
@@ -86,13 +94,17 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/setup',
     tag: 'Standing',
+    who: readers,
     summary: 'The brewery, its strains and limits, its fermenters, its planned brews',
-    answers: answer('`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`'),
+    answers: answer(
+      '`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`, `media`',
+    ),
   },
   {
     method: 'get',
     path: '/api/lots/in-store',
     tag: 'Standing',
+    who: readers,
     summary: 'Every lot of which something is left, with its verdict',
     answers: answer(
       '`items`: code, generation, what is left (L or kg), count and stain with their 95 % ranges, verdict with reasons',
@@ -102,6 +114,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/lots/{id}/standing',
     tag: 'Standing',
+    who: readers,
     summary: 'One lot with its verdict',
     answers: answer('As in the list of lots in store, with `history`: every entry about it'),
   },
@@ -109,6 +122,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/ferments/current',
     tag: 'Standing',
+    who: readers,
     summary: 'Ferments not yet racked, and those racked within 14 days',
     answers: answer(
       '`items`: state, pitches, readings, crops, attenuation; `flag`: its status and why; `running`: how far behind its band, hours to the racking gravity at 10, 50 and 90 %, the rate of false alarms, causes in order',
@@ -118,6 +132,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/ferments/{id}/standing',
     tag: 'Standing',
+    who: readers,
     summary: 'One ferment as it stands',
     answers: answer(
       'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings',
@@ -127,6 +142,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/lines',
     tag: 'Standing',
+    who: readers,
     summary: 'The lines: all that descends from one fresh culture, by generation',
     answers: answer(
       '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',
@@ -136,6 +152,7 @@ export const screenDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/lines/{id}',
     tag: 'Standing',
+    who: readers,
     summary: 'One line, by the id of its fresh culture',
     answers: answer(
       'As in the list of lines, with `points`: the measures of each ferment; and `measures`: for each, whether it drifts, the limits its settled generations set, its moving average, runs rules, and its trend',

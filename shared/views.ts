@@ -3,6 +3,7 @@ import type { AttenuationReached } from './ferments/attenuationReached.ts';
 import type { HousePast } from './ferments/housePast.ts';
 import type { SlowCauses } from './ferments/slowCauses.ts';
 import type { LotLearning } from './lots/strainLearning.ts';
+import type { Medium } from './micro/media.ts';
 import type { PlateFigure } from './micro/plateFigure.ts';
 import type { FermentBand, Range } from './science/fermentBand.ts';
 import type { FermentCurve } from './science/fermentCurve.ts';
@@ -282,4 +283,6 @@ export type Setup = {
   strains: StrainView[];
   vessels: (Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[];
   plannedBrews: Recorded<'plannedBrew'>[];
+  /** Presets and the brewery's own, by name. */
+  media: Medium[];
 };

@@ -6,12 +6,14 @@ import type {
   Recorded,
   TodayAction,
 } from '#shared/views.ts';
+import { plateActions, type UnreadPlate } from './plateActions.ts';
 
 export type TodayFacts = {
   lots: readonly LotStanding[];
   ferments: readonly FermentStanding[];
   lines: readonly LineStanding[];
   plannedBrews: readonly Recorded<'plannedBrew'>[];
+  plates: readonly UnreadPlate[];
   /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
   today: string;
   tomorrow: string;
@@ -27,6 +29,7 @@ export function todayActions(facts: TodayFacts): TodayAction[] {
   const actions = [
     ...facts.ferments.flatMap(fermentActions),
     ...facts.plannedBrews.flatMap((brew) => brewActions(brew, facts)),
+    ...plateActions(facts.plates, facts),
     ...facts.lots.flatMap(lotActions),
     ...facts.lines.flatMap(lineActions),
   ];
@@ -124,16 +127,7 @@ function brewActions(
 }
 
 function lotActions(lot: LotStanding): TodayAction[] {
-  const actions: TodayAction[] = lot.pendingChecks
-    .filter((check) => check.overdue)
-    .map((check) => ({
-      id: `plate-${check.id}`,
-      urgency: 'today',
-      title: `Read the ${check.medium} plate of ${lot.code}`,
-      detail: 'Its reading day has come; until then the lot is on hold.',
-      href: `/yeast/${lot.id}`,
-      verb: 'Plate',
-    }));
+  const actions: TodayAction[] = [];
   if (lot.verdict.verdict === 'past it')
     actions.push({
       id: `discard-${lot.id}`,
