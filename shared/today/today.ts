@@ -1,7 +1,7 @@
 import { cropWindow } from '#shared/ferments/cropWindow.ts';
 import type {
   FermentStanding,
-  LineStanding,
+  LineSummary,
   LotStanding,
   Recorded,
   TodayAction,
@@ -11,7 +11,7 @@ import { plateActions, type UnreadPlate } from './plateActions.ts';
 export type TodayFacts = {
   lots: readonly LotStanding[];
   ferments: readonly FermentStanding[];
-  lines: readonly LineStanding[];
+  lines: readonly LineSummary[];
   plannedBrews: readonly Recorded<'plannedBrew'>[];
   plates: readonly UnreadPlate[];
   /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
@@ -153,16 +153,27 @@ function lotActions(lot: LotStanding): TodayAction[] {
   return actions;
 }
 
-function lineActions(line: LineStanding): TodayAction[] {
+function lineActions(line: LineSummary): TodayAction[] {
+  const why = line.reasons[0]?.text ?? '';
+  const page = { href: `/lines/${line.id}`, verb: 'Line' };
+  if (line.state === 'drifting')
+    return [
+      {
+        id: `drift-${line.id}`,
+        urgency: 'today',
+        title: `Look at line ${line.code}`,
+        detail: `${why}. Rule out oxygen, temperature and malt before the yeast is blamed.`,
+        ...page,
+      },
+    ];
   if (line.state !== 'due' && line.state !== 'due soon') return [];
   return [
     {
       id: `line-${line.id}`,
       urgency: line.state === 'due' ? 'today' : 'soon',
       title: `Bring in fresh ${line.strain.name}`,
-      detail: `Line ${line.code}: ${line.reasons[0]?.text ?? ''}. It takes ${line.strain.leadTimeDays} days.`,
-      href: `/lines/${line.id}`,
-      verb: 'Line',
+      detail: `Line ${line.code}: ${why}. It takes ${line.strain.leadTimeDays} days.`,
+      ...page,
     },
   ];
 }
