@@ -9,6 +9,7 @@ import { dayAfter, localDay } from '#shared/localDay.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
 import type { RouteDoc } from './apiDocument.ts';
+import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { breweryOf, currentFerments, currentLines, lotStandings } from './standings.ts';
 import { queryOf } from './validate.ts';
@@ -69,6 +70,7 @@ export const planDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/plan',
     tag: 'Standing',
+    who: readers,
     summary:
       'Which yeast feeds which brew to come, what falls short, and when fresh culture is wanted',
     description:

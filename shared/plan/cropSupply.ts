@@ -1,6 +1,11 @@
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { normalQuantile } from '#shared/science/normal.ts';
-import { predictedViability, type StoragePart, survivalAfter } from '#shared/science/storage.ts';
+import {
+  type LossRate,
+  predictedViability,
+  type StoragePart,
+  survivalAfter,
+} from '#shared/science/storage.ts';
 import type { FermentStanding, LotStanding, Ranged, StrainView } from '#shared/views.ts';
 import type { CropYield } from './cropYield.ts';
 import { cellsFor, type Demand } from './demand.ts';
@@ -21,17 +26,19 @@ type Crop = {
   notBeforeMs: number;
   /** At which the house usually keeps this yeast; undefined while no temperature is known. */
   storeTempC: number | undefined;
+  /** At which its yeast loses life. */
+  rate: LossRate;
 };
 
 /** What the house knows of crops of a strain. */
-export type House = Pick<Crop, 'cropYield' | 'storeTempC'>;
+export type House = Pick<Crop, 'cropYield' | 'storeTempC' | 'rate'>;
 
 export const cropId = (recordId: string) => `crop-${recordId}`;
 
 /** The crop of a ferment that runs and of which nothing was kept yet; undefined when there is none to come. */
 export function runningCrop(
   ferment: FermentStanding,
-  { cropYield, storeTempC, lots, nowMs }: House & { lots: readonly LotStanding[]; nowMs: number },
+  { lots, nowMs, ...house }: House & { lots: readonly LotStanding[]; nowMs: number },
 ): Supply | undefined {
   const { id, record, vessel, strain, pitches, generation } = ferment;
   if (!isStillToCrop(ferment) || generation === null) return undefined;
@@ -45,9 +52,8 @@ export function runningCrop(
     strain,
     pitchedMs,
     pitchedCells: cellsPitched(ferment),
-    cropYield,
+    ...house,
     notBeforeMs: nowMs,
-    storeTempC,
   });
   if (held === undefined) return { ...supply, generation: generation + 1 };
   const heldBecause = `its yeast, ${held.code}, is on hold: ${held.held?.why ?? ''}`;
@@ -60,16 +66,15 @@ export function runningCrop(
 }
 
 /** The crop that a planned brew will give, once it is fed. */
-export function plannedCrop(demand: Demand, { cropYield, storeTempC }: House): Supply {
+export function plannedCrop(demand: Demand, house: House): Supply {
   const supply = cropSupply({
     recordId: demand.id,
     label: `crop of ${demand.beer}`,
     strain: demand.strain,
     pitchedMs: demand.atMs,
     pitchedCells: { median: demand.neededCells, logSd: 0 },
-    cropYield,
+    ...house,
     notBeforeMs: demand.atMs,
-    storeTempC,
   });
   return {
     ...supply,
@@ -94,7 +99,7 @@ function cellsPitched({ pitches, record, strain }: FermentStanding) {
 }
 
 function cropSupply(crop: Crop): Supply {
-  const { recordId, label, strain, pitchedMs, pitchedCells, cropYield, notBeforeMs } = crop;
+  const { recordId, label, strain, pitchedMs, pitchedCells, cropYield, notBeforeMs, rate } = crop;
   const { ratio, ratioLogSd, hours, viability } = cropYield;
   const readyMs = Math.max(notBeforeMs, pitchedMs + hours.value * hourMs);
   const useByMs = readyMs + strain.maxStorageDays * dayHours * hourMs;
@@ -112,7 +117,7 @@ function cropSupply(crop: Crop): Supply {
       expiresAtHours: useByMs / hourMs,
       viableCells: cells.median,
       viability: viability.value,
-      lossPerHour: lossPerHour(storeTempC),
+      lossPerHour: lossPerHour(storeTempC, rate),
     },
     generation: null,
     source: {
@@ -129,16 +134,20 @@ function cropSupply(crop: Crop): Supply {
       heldBecause: null,
       why: cropWhy(crop, cells.median),
     },
-    logSdAt: (atMs) => Math.hypot(logSd, survivalAfter(partsUntil(atMs)).logSd),
-    alivePercentAt: (atMs) => aliveAfter(viability, partsUntil(atMs)),
+    logSdAt: (atMs) => Math.hypot(logSd, survivalAfter(partsUntil(atMs), rate).logSd),
+    alivePercentAt: (atMs) => aliveAfter(viability, partsUntil(atMs), rate),
     takenMs: readyMs,
     usualRatio: ratio,
   };
 }
 
-function aliveAfter({ value, low, high }: Ranged, parts: readonly StoragePart[]): Ranged {
+function aliveAfter(
+  { value, low, high }: Ranged,
+  parts: readonly StoragePart[],
+  rate: LossRate,
+): Ranged {
   const measured = { percent: 100 * value, low: 100 * low, high: 100 * high };
-  const then = predictedViability(measured, parts);
+  const then = predictedViability(measured, parts, rate);
   return { value: then.percent, low: then.low, high: then.high };
 }
 

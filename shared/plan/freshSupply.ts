@@ -1,6 +1,6 @@
 import { dayAfter, localDay, momentOn } from '#shared/localDay.ts';
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
-import { predictedViability, survivalAfter } from '#shared/science/storage.ts';
+import { type LossRate, predictedViability, survivalAfter } from '#shared/science/storage.ts';
 import type { LotStanding, Ranged, Recorded, StrainView } from '#shared/views.ts';
 import { type Demand, PITCHING_HOUR } from './demand.ts';
 import { hourMs, lossPerHour, type Supply } from './supply.ts';
@@ -43,10 +43,11 @@ type Expected = {
   demands: readonly Demand[];
   nowMs: number;
   timeZone: string;
+  rate: LossRate;
 };
 
 /** A fresh culture to come, sized for the first brew of its strain from its day on. */
-export function freshSupply({ strain, expectedOn, demands, ...clock }: Expected): Supply[] {
+export function freshSupply({ strain, expectedOn, demands, rate, ...clock }: Expected): Supply[] {
   const brew = demands.find(
     (demand) => demand.strain.id === strain.id && demand.onDay >= expectedOn,
   );
@@ -58,7 +59,7 @@ export function freshSupply({ strain, expectedOn, demands, ...clock }: Expected)
   ];
   const alivePercentAt = (atMs: number): Ranged => {
     const { value: percent, low, high } = culture.alive;
-    const then = predictedViability({ percent, low, high }, partsUntil(atMs));
+    const then = predictedViability({ percent, low, high }, partsUntil(atMs), rate);
     return { value: then.percent, low: then.low, high: then.high };
   };
   const cells = { median: brew.neededCells, logSd: culture.logSd };
@@ -72,7 +73,7 @@ export function freshSupply({ strain, expectedOn, demands, ...clock }: Expected)
         expiresAtHours: Number.POSITIVE_INFINITY,
         viableCells: cells.median,
         viability: culture.alive.value / 100,
-        lossPerHour: lossPerHour(storeTempC),
+        lossPerHour: lossPerHour(storeTempC, rate),
       },
       generation: 0,
       source: {
@@ -96,7 +97,7 @@ export function freshSupply({ strain, expectedOn, demands, ...clock }: Expected)
           },
         ],
       },
-      logSdAt: (atMs) => Math.hypot(culture.logSd, survivalAfter(partsUntil(atMs)).logSd),
+      logSdAt: (atMs) => Math.hypot(culture.logSd, survivalAfter(partsUntil(atMs), rate).logSd),
       alivePercentAt,
       takenMs: readyMs,
       usualRatio: null,

@@ -1,4 +1,4 @@
-import { firstFallback, knownLot, unstained } from '#shared/lots/knownLot.ts';
+import { firstFallback, type KnownLot, knownLot, unstained } from '#shared/lots/knownLot.ts';
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { viableCellsPerUnit } from '#shared/science/lotContribution.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
@@ -14,7 +14,7 @@ import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
 /** A lot in store as the plan reckons with it: the same sums as for pitching it, carried to the day. */
 export function lotSupply(standing: LotStanding, nowMs: number): Supply {
   const { id, code, strain, left, unit, stain, generation, held } = standing;
-  const known = knownLot(standing, firstFallback(standing), undefined);
+  const known = plannable(knownLot(standing, firstFallback(standing), undefined));
   const { rate } = standing.learned.storageLoss;
   const storeTempC = standing.latestTempC ?? strain.storeHighC;
   const useByMs = keepsUntil(standing);
@@ -72,6 +72,12 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
     takenMs: Date.parse(standing.takenAt),
     usualRatio: null,
   };
+}
+
+/** A share alive that is only known to lie below a limit is nothing to plan on. */
+function plannable(known: KnownLot | { unusable: string }): KnownLot | { unusable: string } {
+  if ('unusable' in known || known.pitchLot.viabilityAtMost !== true) return known;
+  return { unusable: 'Its stain only says that less than so much is alive: stain it again' };
 }
 
 /** The limit on storage is for crops: fresh culture comes with its own date. */

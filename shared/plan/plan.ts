@@ -1,5 +1,6 @@
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { chanceBelowValue } from '#shared/science/logNormalSum.ts';
+import { priorLossRate } from '#shared/science/storage.ts';
 import type {
   FermentStanding,
   LineStanding,
@@ -106,10 +107,14 @@ function suppliesOf(
     expected: ReadonlyMap<string, string>;
   },
 ): Supply[] {
-  const houseOf = (strainId: string): House => ({
-    cropYield: yields.get(strainId) ?? cropYield([]),
-    storeTempC: usualStoreTempC(lots.filter(({ strain }) => strain.id === strainId)),
-  });
+  const houseOf = (strainId: string): House => {
+    const ours = lots.filter(({ strain }) => strain.id === strainId);
+    return {
+      cropYield: yields.get(strainId) ?? cropYield([]),
+      storeTempC: usualStoreTempC(ours),
+      rate: ours[0]?.learned.storageLoss.rate ?? priorLossRate,
+    };
+  };
   return [
     ...lots.filter(({ left }) => left > 0).map((lot) => lotSupply(lot, nowMs)),
     ...ferments.flatMap(
@@ -120,7 +125,7 @@ function suppliesOf(
       const expectedOn = expected.get(strain.id);
       return expectedOn === undefined
         ? []
-        : freshSupply({ strain, expectedOn, demands, nowMs, timeZone });
+        : freshSupply({ ...houseOf(strain.id), strain, expectedOn, demands, nowMs, timeZone });
     }),
   ];
 }

@@ -24,5 +24,5 @@ export type Supply = {
 };
 
 /** First-order loss of living cells at a store temperature [1/h], by the same function as a pitch. */
-export const lossPerHour = (tempC: number, rate?: LossRate) =>
+export const lossPerHour = (tempC: number, rate: LossRate) =>
   -Math.log(survivalAfter([{ hours: 1, tempC }], rate).fraction);
