@@ -10,6 +10,7 @@ import type { Lot } from './lots.ts';
 import { firstDayOf, type Hands, lastWeek } from './weeks.ts';
 
 const minuteMs = 60_000;
+const hourMs = 60 * minuteMs;
 
 /** The week that is running now, left as it stands at the moment. */
 export function presentWeek(brewery: Brewery, hands: Hands): void {
@@ -25,8 +26,7 @@ export function presentWeek(brewery: Brewery, hands: Hands): void {
   sluggish(brewery, slurry);
   justPitched(brewery, main);
   for (const lot of [main, late, slurry]) store.temperatures(lot, nowMs);
-  mistype(brewery, growing, calendar.at(-1, 9.9));
-  look(brewery, growing, calendar.at(-1, 20.4));
+  mistype(brewery, growing, growing.pitchedMs + 20.3 * hourMs);
 }
 
 function waitingForCask(brewery: Brewery, { tern }: Hands): Ferment {
@@ -68,13 +68,18 @@ function cropsOf(brewery: Brewery, ferment: Ferment): readonly [Lot, Lot] {
   return [main, late];
 }
 
+/** Pitched so that at any hour of the day its second head stands and its fall is not yet done. */
 function readyToCrop(brewery: Brewery, lot: Lot): Ferment {
+  const { calendar } = brewery;
+  const hourNow = (calendar.nowMs - calendar.at(0, 0)) / hourMs;
+  const [day, hour] = hourNow < 10 ? [-2, 12.3] : hourNow < 17.5 ? [-2, 19.5] : [-1, 9];
   const ferment = brewDay(
     brewery,
     { lots: [lot], isTiring: false },
-    { beer: beers.pale, vessels: ['FV3'], day: -2, week: lastWeek },
+    { beer: beers.pale, vessels: ['FV3'], day, hour, week: lastWeek },
   );
-  lookDaily(brewery, ferment, brewery.calendar.nowMs);
+  lookDaily(brewery, ferment, calendar.nowMs);
+  look(brewery, ferment, calendar.ago(0.7));
   return ferment;
 }
 

@@ -9,12 +9,13 @@ import { cropWindow } from '#shared/ferments/cropWindow.ts';
 
 const longMs = 120_000;
 
-/** A working morning; the small hours; both days on which the clocks change; a leap day's evening. */
+/** A working morning; the small hours; both days on which the clocks change; a summer afternoon; a leap day's evening. */
 const moments = [
   ['2026-06-10T09:20:00Z', '2026-06-11'],
   ['2026-12-31T02:10:00Z', '2027-01-01'],
   ['2026-03-29T00:05:00Z', '2026-03-30'],
   ['2026-10-25T07:34:00Z', '2026-10-26'],
+  ['2026-07-08T13:40:00Z', '2026-07-09'],
   ['2028-02-29T20:59:00Z', '2028-03-01'],
 ] as const;
 
@@ -47,8 +48,21 @@ test.each(moments)(
     const [newest, slow, grown] = running;
     expect(newest?.flag.status).toBe('too early');
     expect(slow?.flag.status).toBe('slow');
-    expect(slow?.record.oxygenMgPerL).toBe(3.1);
-    expect(['on course', 'done']).toContain(grown?.flag.status);
+    const causes = slow?.running?.causes.map(({ cause, finding }) => `${cause}: ${finding}`);
+    expect(causes?.slice(0, 5)).toEqual([
+      'viable pitch: outside',
+      'oxygen: outside',
+      'zinc: not recorded',
+      'free amino nitrogen: not recorded',
+      'viability: not recorded',
+    ]);
+    expect(slow?.running?.causes.find(({ cause }) => cause === 'oxygen')?.recorded).toBe(3.1);
+    expect(slow?.running?.hoursBehind).toBeGreaterThan(8);
+    expect(grown?.flag.status).toBe('on course');
+    expect(grown?.running?.expectation).toMatchObject({
+      basis: 'own ferments',
+      group: 'settled generations',
+    });
     expect(grown?.crops).toEqual([]);
     expect(grown?.hoursSincePitch).toBeGreaterThan(cropWindow.fromHours);
     expect(grown?.apparentAttenuationPercent).toBeGreaterThan(cropWindow.fromAttenuationPercent);
