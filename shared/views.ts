@@ -178,7 +178,13 @@ export type FermentResult = {
 /** What the page of a ferment shows beside its standing. */
 export type FermentDetail = {
   /** Every gravity as written down, with what was expected at its hour; null before the pitch. */
-  gravities: { recordId: string; hours: number; gravitySg: number; expected: Range | null }[];
+  gravities: {
+    recordId: string;
+    hours: number;
+    gravitySg: number;
+    expected: Range | null;
+    fittedSg: number | null;
+  }[];
   /** What is odd about a gravity, and what was done about it. */
   notes: { recordId: string; message: string }[];
   band: (FermentExpectation & { points: BandPoint[] }) | null;

@@ -25,15 +25,19 @@ export function fermentPage(evidence: FermentEvidence, view: FermentView): Ferme
   const untilHours = lastHour(gravities, standing);
   return {
     ...standing,
-    gravities: gravities.map((gravity) => ({ ...gravity, expected: expectedAt(band, gravity) })),
+    gravities: gravities.map((gravity) => ({
+      ...gravity,
+      expected: gravity.hours < 0 ? null : band.at(gravity.hours),
+      fittedSg: fittedAt(result?.curve, gravity.hours),
+    })),
     notes: notesOn(gravities),
     band: { ...expectation, points: bandPoints(band, untilHours, result?.curve) },
     result,
   };
 }
 
-const expectedAt = (band: FermentBand, { hours }: RecordedGravity) =>
-  hours < 0 ? null : band.at(hours);
+const fittedAt = (curve: FermentCurve | undefined, hours: number) =>
+  curve?.kind === 'fitted' && hours >= 0 ? fittedGravitySg(curve, hours) : null;
 
 function lastHour(
   gravities: readonly RecordedGravity[],
@@ -51,8 +55,7 @@ function bandPoints(
   const count = Math.ceil(untilHours / hoursApart) + 1;
   return Array.from({ length: count }, (_, place) => {
     const hours = place * hoursApart;
-    const fittedSg = curve?.kind === 'fitted' ? fittedGravitySg(curve, hours) : null;
-    return { hours, ...band.at(hours), fittedSg };
+    return { hours, ...band.at(hours), fittedSg: fittedAt(curve, hours) };
   });
 }
 

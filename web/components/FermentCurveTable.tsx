@@ -42,13 +42,13 @@ function rowsOf(points: Props['points'], gravities: Props['gravities']): Row[] {
       read: null,
       fitted: fittedSg,
     }));
-  const read = gravities.map(({ hours, gravitySg, expected: band }) => ({
+  const read = gravities.map(({ hours, gravitySg, expected: band, fittedSg }) => ({
     hours,
     read: gravitySg,
     low: band?.low ?? null,
     mid: band?.mid ?? null,
     high: band?.high ?? null,
-    fitted: null,
+    fitted: fittedSg,
   }));
   return [...expected, ...read].toSorted((a, b) => a.hours - b.hours);
 }
@@ -56,7 +56,7 @@ function rowsOf(points: Props['points'], gravities: Props['gravities']): Row[] {
 const shown = (gravitySg: number | null) => (gravitySg === null ? '' : gravity(gravitySg));
 
 const columns: Column<Row>[] = [
-  { head: 'Hours', numeric: true, names: true, cell: ({ hours }) => fixed(hours, 1) },
+  { head: 'Hours', names: true, cell: ({ hours }) => fixed(hours, 1) },
   { head: 'Read', numeric: true, cell: ({ read }) => shown(read) },
   { head: 'Lowest', numeric: true, cell: ({ low }) => shown(low) },
   { head: 'Middle', numeric: true, cell: ({ mid }) => shown(mid) },
