@@ -32,8 +32,8 @@ const filling = z.strictObject({
 });
 
 const chamber = {
-  squareAreaMm2: quantity('Area of a square', 'mm²', { above: 0, max: 100 }),
-  depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
+  squareAreaMm2: quantity('Area of a square', 'mm²', { min: 1e-6, max: 100 }),
+  depthMm: quantity('Depth', 'mm', { min: 1e-3, max: 5 }),
   pipettingSteps: z.optional(whole('Pipetting steps', { min: 0, max: 10 })),
   chamberCv: z.optional(
     quantity('Spread of chamber filling', 'as a fraction', { min: 0, max: 0.5 }),
@@ -42,7 +42,7 @@ const chamber = {
     quantity('Spread of a pipetting step', 'as a fraction', { min: 0, max: 0.5 }),
   ),
   targetRelativeHalfWidth: z.optional(
-    quantity('Half width aimed at', 'as a fraction', { above: 0, max: 1 }),
+    quantity('Half width aimed at', 'as a fraction', { min: 0.005, max: 1 }),
   ),
 };
 

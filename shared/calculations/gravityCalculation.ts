@@ -5,7 +5,7 @@ import {
   sgFromExcessDegrees,
   sgFromPlato,
 } from '#shared/science/gravity.ts';
-import { sgOf } from './gravityField.ts';
+import { sgOf, sgOfPlato } from './gravityField.ts';
 
 const number = (name: string) => z.optional(z.number({ error: `${name} must be a number` }));
 
@@ -29,8 +29,10 @@ export const gravityRequest = z
       const reading = sgOf(gravitySg);
       if (reading.kind === 'unsure') refuse('gravitySg', reading.message);
     }
-    if (gravityPlato !== undefined && !(gravityPlato >= -10 && gravityPlato <= 40))
-      refuse('gravityPlato', 'gravityPlato must be a number from -10 to 40 °P');
+    if (gravityPlato !== undefined) {
+      const reading = sgOfPlato(gravityPlato);
+      if (reading.kind === 'unsure') refuse('gravityPlato', reading.message);
+    }
     if (excessDegrees !== undefined && !(excessDegrees >= -40 && excessDegrees <= 180))
       refuse(
         'excessDegrees',
@@ -53,6 +55,9 @@ function inSg({ gravitySg, gravityPlato, excessDegrees }: z.output<typeof gravit
     const reading = sgOf(gravitySg);
     return reading.kind === 'ok' ? reading.gravitySg : gravitySg;
   }
-  if (gravityPlato !== undefined) return sgFromPlato(gravityPlato);
+  if (gravityPlato !== undefined) {
+    const reading = sgOfPlato(gravityPlato);
+    return reading.kind === 'ok' ? reading.gravitySg : sgFromPlato(gravityPlato);
+  }
   return sgFromExcessDegrees(excessDegrees ?? 0);
 }
