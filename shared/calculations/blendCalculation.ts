@@ -15,6 +15,8 @@ export const blendRequest = z
       ),
   })
   .check((context) => {
+    // Fields that are wrong by themselves are not judged together.
+    if (context.issues.length > 0) return;
     const { lots } = context.value;
     const refuse = (index: number, field: string, message: string) =>
       context.issues.push({

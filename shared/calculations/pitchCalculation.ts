@@ -38,6 +38,8 @@ export const pitchRequest = z
       ),
   })
   .check((context) => {
+    // Fields that are wrong by themselves are not judged together.
+    if (context.issues.length > 0) return;
     const { wort, lots } = context.value;
     const refuse = (path: (string | number)[], message: string) =>
       context.issues.push({ code: 'custom', input: context.value, path, message });
