@@ -39,7 +39,8 @@ export function planShortage(shortage: Shortage, known: Known): PlanShortage {
     blocked: shortage.blocked.flatMap(({ lotId, reason }) => {
       const supply = supplies.find(({ stock }) => stock.id === lotId);
       const why = supply && blockWords(reason, supply);
-      return supply === undefined || why === undefined || supply.fromBrewId === demand.id
+      const isLater = supply?.fromBrewId !== undefined && reason === 'not ready yet';
+      return supply === undefined || why === undefined || isLater
         ? []
         : [{ sourceId: lotId, label: supply.source.label, reason, why }];
     }),
