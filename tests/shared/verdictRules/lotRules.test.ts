@@ -210,7 +210,7 @@ test('a fresh culture is not judged by the days a crop may be stored', () => {
   expect(reasonOf({ kind: 'freshCulture', ageHours: 400 }, 'storage')).toBe(undefined);
 });
 
-// Clopper & Pearson: 2/200 is 0.12 to 3.57 %, worked out; none of 200 is at most 1.49 %, one-sided.
+// Binomial tails summed apart from this code: 2 of 200 is at most 3.57 %; 1 - 0.05^(1/200) is 1.487 %.
 test('petitePercent(found, examined) has exact limits, and an upper one when none is found', () => {
   expect(petitePercent(2, 200).value).toBe(1);
   expect(petitePercent(2, 200).high).toBeCloseTo(3.57, 2);
