@@ -75,6 +75,9 @@ function factsOf(entry: Entry): (string | undefined)[] {
         entry.expectedViableCells === undefined
           ? undefined
           : `${cells(entry.expectedViableCells)} expected alive`,
+        entry.slurryCorrection === undefined
+          ? undefined
+          : `cells taken ${wholeOrDecimal(Number(entry.slurryCorrection.toFixed(2)))} times, by counts in the FV`,
         entry.override && `although: ${entry.override}`,
       ];
     case 'storeReading':
@@ -97,7 +100,9 @@ function factsOf(entry: Entry): (string | undefined)[] {
     case 'microResult':
       return [
         entry.outcome,
-        entry.colonies === undefined ? undefined : `${entry.colonies} colonies`,
+        entry.colonies === undefined
+          ? undefined
+          : `${entry.colonies} ${entry.ofColonies === undefined ? 'colonies' : `of ${entry.ofColonies} colonies`}`,
       ];
     case 'treatment':
       return [

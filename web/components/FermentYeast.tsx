@@ -113,7 +113,7 @@ function pitchColumns(amend: (amending: Amending<Pitch>) => void): Column<Pitch>
 function PitchCorrection({ pitch, onSaved }: { pitch: Pitch; onSaved: () => void }) {
   const unit = pitch.amountKg === undefined ? 'L' : 'kg';
   const fields = { amount: yeast({ label: 'Amount pitched', measuredIn: unit }), note: note() };
-  const { fermentId, lotId, override } = pitch;
+  const { fermentId, lotId, override, slurryCorrection } = pitch;
   const form = useForm({
     key: `pitch.${pitch.id}`,
     fields,
@@ -124,6 +124,7 @@ function PitchCorrection({ pitch, onSaved }: { pitch: Pitch; onSaved: () => void
       fermentId,
       lotId,
       override,
+      slurryCorrection,
       ...amountEntry(unit, amount),
       ...scaledCells(pitch, amount),
       note: said,

@@ -65,6 +65,7 @@ function PitchAmountForm({ lot, done, onSaved }: PitchProps) {
       fermentId: done.body.fermentId,
       lotId: lot.id,
       override: done.body.override,
+      slurryCorrection: done.body.slurryCorrection,
       note: said,
       ...amountEntry(lot.unit, amount),
       ...scaledCells(done.body, amount),

@@ -12,6 +12,7 @@ import {
   temperature,
 } from '../format.ts';
 import { Figure } from './Figure.tsx';
+import { StorageLossWords } from './StorageLossWords.tsx';
 import { Why } from './Why.tsx';
 
 /** What is left of a lot and what is known of it, each figure with its ground. */
@@ -33,13 +34,19 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
           <CountWhy count={lot.count} />
         )}
       </Figure>
-      <Figure label="Alive now" {...stainFigure(lot.stain)}>
+      <Figure
+        label={lot.stain === null ? 'Alive' : 'Alive now, predicted'}
+        {...stainFigure(lot.stain)}
+      >
         {lot.stain === null ? (
           <a class="link" href={`/bench?lot=${lot.id}`}>
             Stain it
           </a>
         ) : (
-          <StainWhy stain={lot.stain} />
+          <>
+            <StainAgain stain={lot.stain} limit={lot.strain.minViabilityPercent} />
+            <StainWhy stain={lot.stain} lot={lot} />
+          </>
         )}
       </Figure>
       <Figure
@@ -88,13 +95,23 @@ function stainFigure(stain: LotStain | null) {
   if (stain === null) return { value: 'not stained' };
   const { predictedNow, validity } = stain;
   const figure = percent(predictedNow.value, 1);
-  return {
-    value: validity === 'at or below' ? `${figure} or worse` : figure,
-    range: percentRange(predictedNow),
-  };
+  return validity === 'at or below'
+    ? { value: `${figure} or worse`, range: `${percent(predictedNow.high)} at the very most` }
+    : { value: figure, range: percentRange(predictedNow) };
 }
 
-function StainWhy({ stain }: { stain: LotStain }) {
+/** A prediction that may lie on either side of the limit settles nothing. */
+function StainAgain({ stain: { predictedNow }, limit }: { stain: LotStain; limit: number }) {
+  const { low, high } = predictedNow;
+  if (!(low < limit && limit <= high)) return null;
+  return (
+    <p class="warning">
+      The range lies on both sides of the {percent(limit)} limit: stain it again.
+    </p>
+  );
+}
+
+function StainWhy({ stain, lot }: { stain: LotStain; lot: LotStanding }) {
   const { live, dead, percent: measured, predictedNow } = stain;
   return (
     <Why title="How it was stained">
@@ -105,9 +122,9 @@ function StainWhy({ stain }: { stain: LotStain }) {
       </p>
       <p>
         Since then its temperatures aged it as {fixed(predictedNow.equivalentDays, 1)} days at 1 °C
-        do. The figure for now is a prediction, fitted to one lager strain (McCaig and Bendiak
-        1985), never a measurement.
+        do. The figure for now is a prediction, never a measurement.
       </p>
+      <StorageLossWords loss={lot.learned.storageLoss} strain={lot.strain.name} />
     </Why>
   );
 }

@@ -93,7 +93,16 @@ export function PlateResultForm({ lot, done, onSaved }: ResultProps) {
         { value: 'discard', label: 'Over the limit: throw it away' },
       ],
     }),
-    colonies: whole({ label: 'Colonies', optional: true }),
+    colonies: whole({
+      label: 'Colonies',
+      hint: 'What was looked for: contaminants, or petites. None is 0.',
+      optional: true,
+    }),
+    ofColonies: whole({
+      label: 'Of colonies looked at',
+      hint: 'For a share, such as petites; 300 or more tell 1 % from none.',
+      optional: true,
+    }),
     note: note(),
   };
   const form = useForm({
@@ -109,7 +118,10 @@ export function PlateResultForm({ lot, done, onSaved }: ResultProps) {
       {known.length > 1 && <Field form={form} name="checkId" />}
       {known.length === 1 && done === undefined && <p class="field-hint">{known[0]?.label}</p>}
       <Field form={form} name="outcome" />
-      <Field form={form} name="colonies" />
+      <div class="pair">
+        <Field form={form} name="colonies" />
+        <Field form={form} name="ofColonies" />
+      </div>
       <Field form={form} name="note" />
     </Form>
   );

@@ -12,6 +12,7 @@ import {
 import { BenchHistory } from '../components/BenchHistory.tsx';
 import { CountForm } from '../components/CountForm.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { StainForm, useStainForm } from '../components/StainForm.tsx';
@@ -165,6 +166,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
           onChange();
         }}
       />
+      <LotPlates lot={lot} />
     </>
   );
 }

@@ -5,6 +5,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { LotActions } from '../components/LotActions.tsx';
 import { LotFigures } from '../components/LotFigures.tsx';
 import { LotHistory } from '../components/LotHistory.tsx';
+import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReasonList } from '../components/ReasonList.tsx';
@@ -44,14 +45,21 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
         <a class={buttonWhen(lot, 'test first')} href={`/bench?lot=${lot.id}`}>
           Count and stain
         </a>
+        <a class="button quiet" href={`/yeast/blend?lots=${lot.id}`}>
+          Blend it
+        </a>
         <a class="button quiet" href={`/lines/${lot.lineId}`}>
           Its line
+        </a>
+        <a class="button quiet" href={`/label?lot=${lot.id}`}>
+          Label
         </a>
       </p>
       <h2>Why “{lot.verdict.verdict}”</h2>
       <ReasonList lot={lot} />
       <h2>In store</h2>
       <LotActions lot={lot} onDone={onDone} />
+      <LotPlates lot={lot} />
       <LotHistory
         lot={lot}
         onAmended={(text) => {
