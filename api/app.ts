@@ -20,6 +20,10 @@ import { importDocs, importRoutes } from './imports.ts';
 import { planDocs, planRoutes } from './plan.ts';
 import { respondWithProblem } from './problem.ts';
 import { recordDocs, recordRoutes } from './records.ts';
+import {
+  replacementCalculationDocs,
+  replacementCalculationRoutes,
+} from './replacementCalculation.ts';
 import { screenDocs, screenRoutes } from './screens.ts';
 import { sensorDocs, sensorRoutes } from './sensorReadings.ts';
 import { traceDocs, traceRoutes } from './trace.ts';
@@ -51,6 +55,7 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...exportDocs,
   ...calculationDocs,
   ...trendCalculationDocs,
+  ...replacementCalculationDocs,
   ...fermentCalculationDocs,
   ...peopleDocs,
   ...upkeepDocs,
@@ -92,6 +97,7 @@ function routesOf(services: Services) {
     .route('/api', peopleRoutes(services))
     .route('/api', deviceTokenRoutes(services))
     .route('/api', trendCalculationRoutes())
+    .route('/api', replacementCalculationRoutes())
     .route('/api', fermentCalculationRoutes())
     .route('/api', upkeepRoutes(services))
     .get('/api/openapi.json', (context) => context.json(apiDocument(apiRoutes, version), 200))
