@@ -4,6 +4,7 @@ import { Caution } from '../components/Caution.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotRows } from '../components/LotRows.tsx';
 import { Page } from '../components/Page.tsx';
+import { ScanLabel } from '../components/ScanLabel.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import '../styles/yeast.css';
 
@@ -23,6 +24,7 @@ export function Yeast() {
           Enter a fresh culture
         </a>
       </p>
+      <ScanLabel />
       <Caution title="Live yeast makes gas, even in the cold">
         <p>Vent every container daily; a tight one can burst, and glass is the worst.</p>
       </Caution>

@@ -1,0 +1,51 @@
+import type { LotStanding } from '#shared/views.ts';
+import { amount, fullDay, generation } from '../format.ts';
+import type { LabelSize } from './labelSizes.ts';
+import { qrDrawing } from './qrPath.ts';
+
+type Props = { lot: LotStanding; address: string; size: LabelSize };
+
+/** What stands on the bin: readable without any device, and by a phone's camera. */
+export function LotLabel({ lot, address, size }: Props) {
+  const { code, strain, record, held, unit } = lot;
+  const useBy = new Date(Date.parse(lot.takenAt) + strain.maxStorageDays * dayMs);
+  const from = lot.fromFerment;
+  return (
+    <article class={`label label-${size.id}`} aria-label={`Label of ${code}`}>
+      <Qr address={address} />
+      <div class="label-text">
+        <p class="label-code">{code}</p>
+        <p class="label-strain">
+          {strain.name}, {generation(lot.generation)}
+        </p>
+        <p>{from === null ? originWords[lot.kind] : `Gyle ${from.gyle} ${from.beer}`}</p>
+        <p>
+          {fullDay(lot.takenAt)} · {amount(lot.amount, unit)}
+        </p>
+        <p>Use by {fullDay(useBy.toISOString())}</p>
+        {size.id === 'a4' && record.container !== undefined && <p>{record.container}</p>}
+      </div>
+      {held !== null && <p class="label-hold">Hold: {held.why}</p>}
+    </article>
+  );
+}
+
+const dayMs = 86_400_000;
+const originWords = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot' } as const;
+const quiet = 4;
+
+function Qr({ address }: { address: string }) {
+  const { size, path } = qrDrawing(address);
+  const side = size + 2 * quiet;
+  return (
+    <svg
+      class="label-qr"
+      viewBox={`${-quiet} ${-quiet} ${side} ${side}`}
+      shape-rendering="crispEdges"
+      role="img"
+      aria-label={`QR code of ${address}`}
+    >
+      <path d={path} fill="#000" />
+    </svg>
+  );
+}

@@ -1,0 +1,124 @@
+import { signal } from '@preact/signals';
+import { useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import type { LotStanding } from '#shared/views.ts';
+import { fetchLot } from '../apiClient.ts';
+import { LabelAddress } from '../components/LabelAddress.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { LotLabel } from '../components/LotLabel.tsx';
+import { lotAddress, ownAddress } from '../components/labelAddress.ts';
+import { type LabelSize, labelPlaces, labelSizes } from '../components/labelSizes.ts';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { keep, kept } from '../settings.ts';
+import '../styles/label.css';
+
+const sizeName = 'barmbook.label';
+const chosen = signal<LabelSize>(
+  labelSizes.find(({ id }) => id === kept(sizeName)) ?? labelSizes[0],
+);
+
+/** The label of a lot, to be printed and stuck on its bin. */
+export function Label() {
+  const { lot: id = '' } = useLocation().query;
+  const lot = useLoad((signal) => fetchLot(id, signal), [id]);
+  const code = lot.data?.code ?? 'the lot';
+  return (
+    <Page title={`Label of ${code}`} back={{ href: `/yeast/${id}`, label: code }}>
+      <Loaded of={lot}>{(known) => <LabelSheet lot={known} />}</Loaded>
+    </Page>
+  );
+}
+
+function LabelSheet({ lot }: { lot: LotStanding }) {
+  const [copies, setCopies] = useState(1);
+  const [from, setFrom] = useState(1);
+  const size = chosen.value;
+  const address = lotAddress(lot.id, location.origin, ownAddress.value);
+  return (
+    <>
+      <div class="label-choices">
+        <SizeChoice />
+        <div class="pair">
+          <Count id="label-copies" label="How many" value={copies} onSet={setCopies} />
+          {size.perSheet > 1 && (
+            <Count
+              id="label-from"
+              label="First free label on the sheet"
+              value={from}
+              onSet={setFrom}
+            />
+          )}
+        </div>
+        <LabelAddress lotId={lot.id} />
+        <p class="actions">
+          <button type="button" class="button" onClick={() => print()}>
+            Print
+          </button>
+        </p>
+        <p class="field-hint">
+          In the print window choose this paper, a scale of 100 %, and no headers or footers.
+        </p>
+      </div>
+      <div class={`labels labels-${size.id}`}>
+        {labelPlaces(size, { copies, from }).map((place, at) =>
+          place === 'blank' ? (
+            <div key={at} class={`label-blank label-${size.id}`} />
+          ) : (
+            <LotLabel key={at} lot={lot} address={address} size={size} />
+          ),
+        )}
+      </div>
+    </>
+  );
+}
+
+function SizeChoice() {
+  return (
+    <fieldset class="field choice">
+      <legend class="field-label">Which labels</legend>
+      <div class="choice-row">
+        {labelSizes.map((size) => (
+          <label key={size.id} class="choice-option">
+            <input
+              type="radio"
+              name="label-size"
+              checked={chosen.value.id === size.id}
+              onChange={() => {
+                chosen.value = size;
+                keep(sizeName, size.id);
+              }}
+            />
+            <span>{size.name}</span>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+type CountProps = { id: string; label: string; value: number; onSet: (value: number) => void };
+const most = 96;
+
+function Count({ id, label, value, onSet }: CountProps) {
+  return (
+    <div class="field">
+      <label for={id} class="field-label">
+        {label}
+      </label>
+      <input
+        id={id}
+        class="box-narrow"
+        inputMode="numeric"
+        autocomplete="off"
+        value={String(value)}
+        onChange={(event) => {
+          const typed = Number.parseInt(event.currentTarget.value, 10);
+          const next = Number.isNaN(typed) ? value : Math.min(most, Math.max(1, typed));
+          event.currentTarget.value = String(next);
+          onSet(next);
+        }}
+      />
+    </div>
+  );
+}
