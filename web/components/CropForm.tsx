@@ -3,6 +3,8 @@ import type { FermentStanding, Recorded } from '#shared/views.ts';
 import { cuts } from '#shared/words.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, duration } from '../format.ts';
+import { binCode } from '../outbox/binCode.ts';
+import { isReachable } from '../outbox/keptAnswers.ts';
 import { units } from '../settings.ts';
 import { likelyCut, measureOf } from './cropDefaults.ts';
 import { Field } from './Field.tsx';
@@ -34,7 +36,7 @@ type CropFormProps = {
 /** A crop as it leaves the FV: everything likely is filled in already. */
 export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
   const last = measureOf(lastCrop);
-  const fields = fieldsFor(ferment, last);
+  const fields = fieldsFor(ferment);
   const form = useForm({
     key: `crop.${ferment.id}`,
     fields,
@@ -47,11 +49,13 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
           : fields.gravitySg.show(ferment.latestGravitySg),
       place: last.place,
     },
-    entry: ({ amount: cropped, amountIn: unit, ...values }) => ({
+    entry: ({ amount: cropped, amountIn: unit, code, ...values }) => ({
       kind: 'crop',
       fermentId: ferment.id,
       ...amountEntry(unit, cropped),
       ...values,
+      // The bin needs its code now, also where the log cannot give one.
+      code: code ?? (isAway() ? binCode(ferment) : undefined),
     }),
     onSaved: ([saved]) => saved !== undefined && onSaved(saved),
   });
@@ -59,37 +63,40 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
   const before = last.unit === unit ? last.amount : undefined;
   const from = inShownUnit(before ?? firstAmounts[unit], unit);
   return (
-    <Form form={form} save="Save the crop">
-      <Field form={form} name="cut" />
-      <Field form={form} name="amountIn" />
-      <StepperField form={form} name="amount" step={from >= 20 ? 5 : 1} from={from} />
-      <Field form={form} name="gravitySg" />
-      <WordChoice form={form} name="look" words={looks} />
-      <WordChoice form={form} name="smell" words={smells} />
-      <details class="more">
-        <summary>Bin, place, own code, note</summary>
-        <div class="pair">
-          <Field form={form} name="container" />
-          <Field form={form} name="place" />
-        </div>
-        <Field form={form} name="code" />
-        <Field form={form} name="note" />
-      </details>
-    </Form>
+    <div class="crop-sheet">
+      <Form form={form} save="Save the crop">
+        <StepperField
+          form={form}
+          name="amount"
+          from={from}
+          fromName={before === undefined ? undefined : `As last time: ${amount(before, unit)}`}
+        />
+        <Field form={form} name="amountIn" />
+        <Field form={form} name="cut" />
+        <Field form={form} name="gravitySg" />
+        <WordChoice form={form} name="look" words={looks} />
+        <WordChoice form={form} name="smell" words={smells} />
+        <details class="more">
+          <summary>Bin, place, own code, note</summary>
+          <div class="pair">
+            <Field form={form} name="container" />
+            <Field form={form} name="place" />
+          </div>
+          <Field form={form} name="code" />
+          <Field form={form} name="note" />
+        </details>
+      </Form>
+    </div>
   );
 }
 
-function fieldsFor(ferment: FermentStanding, last: ReturnType<typeof measureOf>) {
+const isAway = () => isReachable.value === false || !navigator.onLine;
+
+function fieldsFor(ferment: FermentStanding) {
   return {
     cut: choice({ label: 'Which cut', options: plainOptions(cuts) }),
     amountIn: amountIn(),
-    amount: yeastEitherWay({
-      label: 'Amount',
-      hint:
-        last.amount === undefined
-          ? undefined
-          : `The last crop was ${amount(last.amount, last.unit)}.`,
-    }),
+    amount: yeastEitherWay({ label: 'Amount' }),
     gravitySg: gravityField({
       label: 'Gravity at cropping',
       hint: gravityAge(ferment),

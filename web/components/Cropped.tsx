@@ -3,7 +3,6 @@ import type { Saved } from '../apiClient.ts';
 import { fetchLot } from '../apiClient.ts';
 import { generation } from '../format.ts';
 import { Caution } from './Caution.tsx';
-import { Loaded } from './Loaded.tsx';
 import { useLoad } from './useLoad.ts';
 
 type CroppedProps = { saved: Saved; ferment: FermentStanding; onAgain: () => void };
@@ -15,13 +14,16 @@ export function Cropped({ saved, ferment, onAgain }: CroppedProps) {
     <section aria-label="The new lot">
       <p>Write on the bin:</p>
       <p class="bin-code">{saved.code ?? lot.data?.code}</p>
-      <Loaded of={lot}>
-        {(known) => (
-          <p class="bin-facts">
-            {`${known.strain.name}, ${generation(known.generation)}, from ${ferment.record.gyle} ${ferment.record.beer}`}
-          </p>
-        )}
-      </Loaded>
+      {saved.waits && saved.code === undefined && (
+        <p class="warning">
+          The end of the code follows when the crop is sent. Until then write gyle and cut.
+        </p>
+      )}
+      {lot.data !== null && (
+        <p class="bin-facts">
+          {`${lot.data.strain.name}, ${generation(lot.data.generation)}, from ${ferment.record.gyle} ${ferment.record.beer}`}
+        </p>
+      )}
       {saved.warnings.map((warning) => (
         <p key={warning} class="warning">
           {warning}
@@ -30,6 +32,9 @@ export function Cropped({ saved, ferment, onAgain }: CroppedProps) {
       <p class="actions">
         <a class="button" href={`/bench?lot=${saved.recordId}`}>
           Count it
+        </a>
+        <a class="button quiet" href={`/label?lot=${saved.recordId}`}>
+          Print a label
         </a>
         <a class="button quiet" href={`/yeast/${saved.recordId}`}>
           Log its temperature

@@ -4,46 +4,45 @@ import { Field } from './Field.tsx';
 type StepperFieldProps = {
   form: AnyForm;
   name: string;
-  /** What one press adds or takes, in the unit of the field. */
-  step: number;
   /** Where the first press starts, such as the amount of the last crop. */
   from: number;
+  /** What the first press is called: "As last time: 30 L"; left out when there was no last time. */
+  fromName?: string | undefined;
 };
 
 /** A figure that can be set with a wet glove: one press starts it, the next ones move it. */
-export function StepperField({ form, name, step, from }: StepperFieldProps) {
+export function StepperField({ form, name, from, fromName }: StepperFieldProps) {
   const label = form.fields[name]?.label.toLowerCase() ?? '';
+  const typed = (form.typed[name] ?? '').trim();
+  const isBlank = typed === '';
   const move = (by: number) => {
-    const typed = Number((form.typed[name] ?? '').trim().replace(',', '.'));
-    const isBlank = (form.typed[name] ?? '').trim() === '';
-    if (Number.isNaN(typed)) return;
-    const next = isBlank ? from : Math.max(0, typed + by);
+    const now = Number(typed.replace(',', '.'));
+    if (Number.isNaN(now)) return;
+    const next = isBlank ? from : Math.max(0, now + by);
     form.set(name, String(Number(next.toFixed(2))));
   };
+  const [small, large] = from >= 10 ? [1, 5] : [0.5, 2];
   return (
-    <Field
-      form={form}
-      name={name}
-      beside={
-        <span class="steppers">
+    <div class="stepped">
+      <Field form={form} name={name} />
+      {isBlank && fromName !== undefined && (
+        <button type="button" class="button quiet stepper-start" onClick={() => move(0)}>
+          {fromName}
+        </button>
+      )}
+      <div class="steppers">
+        {[-large, -small, small, large].map((by) => (
           <button
+            key={by}
             type="button"
             class="stepper"
-            aria-label={`Less ${label}`}
-            onClick={() => move(-step)}
+            aria-label={`${by < 0 ? 'Less' : 'More'} ${label}, by ${Math.abs(by)}`}
+            onClick={() => move(by)}
           >
-            −
+            {by < 0 ? `−${-by}` : `+${by}`}
           </button>
-          <button
-            type="button"
-            class="stepper"
-            aria-label={`More ${label}`}
-            onClick={() => move(step)}
-          >
-            +
-          </button>
-        </span>
-      }
-    />
+        ))}
+      </div>
+    </div>
   );
 }
