@@ -2,6 +2,17 @@ import { type ClientResponse, hc } from 'hono/client';
 import type { App } from '#api/app.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { ImportRequest } from '#shared/imports/request.ts';
+import type { Trace } from '#shared/lineage/trace.ts';
+import type {
+  ActivationRequest,
+  DeviceTokenRequest,
+  FirstAccountRequest,
+  NewPasswordRequest,
+  NewPersonRequest,
+  PersonChange,
+  SessionState,
+  SignInRequest,
+} from '#shared/people.ts';
 import type {
   FermentDetail,
   FermentPage,
@@ -14,6 +25,7 @@ import type {
 } from '#shared/views.ts';
 import { keeping } from './outbox/keptAnswers.ts';
 import { waiting } from './outbox/queue.ts';
+import { signedIn } from './signedIn.ts';
 
 /** A lot as its page shows it, with every entry about it. */
 export type LotPage = Awaited<ReturnType<typeof readLot>>;
@@ -74,6 +86,15 @@ export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =
 export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineStanding> =>
   read(server.lines[':id'].$get({ param: { id } }, until(signal)));
 
+/** The family of a record, and what can be traced by a code, a gyle or a cask batch. */
+export const fetchTrace = (of: string, signal?: AbortSignal): Promise<Trace> =>
+  read(server.trace.$get({ query: { of } }, until(signal)));
+export const fetchTraceable = async (q: string, signal?: AbortSignal): Promise<Traceable[]> =>
+  (await read(server.trace.search.$get({ query: { q } }, until(signal)))).items;
+export type Traceable = Awaited<
+  ReturnType<Awaited<ReturnType<typeof server.trace.search.$get>>['json']>
+>['items'][number];
+
 /** The newest count, stain and crop start the next form of their kind. */
 export const fetchNewestCount = async (signal?: AbortSignal) =>
   (await read(server.counts.$get(newest, until(signal)))).items[0];
@@ -117,7 +138,49 @@ export const putImport = (id: string, json: ImportRequest) =>
 export const undoImport = (id: string, json: { by: string; reason: string }) =>
   asked(server.imports[':id'].undo.$post({ param: { id }, json }, until(undefined)));
 
-type Asked<T> = { answer: T } | { problem: Problem };
+export const fetchSession = (signal?: AbortSignal): Promise<SessionState> =>
+  read(server.session.$get({}, until(signal)));
+export const fetchPassphrase = async () => (await read(server.passphrase.$get())).passphrase;
+export const signIn = (json: SignInRequest) => asked(server.session.$post({ json }));
+export const signOut = () => asked(server.session.$delete());
+export const giveProof = (password: string) =>
+  asked(server.session.proofs.$post({ json: { password } }));
+export const makeFirstAccount = (json: FirstAccountRequest) =>
+  asked(server['first-account'].$post({ json }));
+export const activate = (json: ActivationRequest) => asked(server.activations.$post({ json }));
+
+export const changePassword = (json: NewPasswordRequest) =>
+  asked(server.account.password.$put({ json }));
+export const fetchOwnSessions = async (signal?: AbortSignal) =>
+  (await read(server.account.sessions.$get({}, until(signal)))).items;
+export const endOwnSession = (id: string) =>
+  asked(server.account.sessions[':id'].$delete({ param: { id } }));
+export const fetchFeedKeys = async (signal?: AbortSignal) =>
+  (await read(server.account['feed-keys'].$get({}, until(signal)))).items;
+export const makeFeedKey = () => asked(server.account['feed-keys'].$post());
+export const revokeFeedKey = (id: string) =>
+  asked(server.account['feed-keys'][':id'].$delete({ param: { id } }));
+
+export const fetchPeople = async (signal?: AbortSignal) =>
+  (await read(server.people.$get({}, until(signal)))).items;
+export const makePerson = (json: NewPersonRequest) => asked(server.people.$post({ json }));
+export const changePerson = (id: string, json: PersonChange) =>
+  asked(server.people[':id'].$put({ param: { id }, json }));
+export const issueCode = (id: string) => asked(server.people[':id'].codes.$post({ param: { id } }));
+export const fetchSessionsOf = async (id: string, signal?: AbortSignal) =>
+  (await read(server.people[':id'].sessions.$get({ param: { id } }, until(signal)))).items;
+export const endSessionOf = (id: string, session: string) =>
+  asked(server.people[':id'].sessions[':session'].$delete({ param: { id, session } }));
+export const fetchDeviceTokens = async (signal?: AbortSignal) =>
+  (await read(server['device-tokens'].$get({}, until(signal)))).items;
+export const makeDeviceToken = (json: DeviceTokenRequest) =>
+  asked(server['device-tokens'].$post({ json }));
+export const revokeDeviceToken = (id: string) =>
+  asked(server['device-tokens'][':id'].$delete({ param: { id } }));
+export const fetchSecurityEvents = async (signal?: AbortSignal) =>
+  (await read(server['security-events'].$get({}, until(signal)))).items;
+
+export type Asked<T> = { answer: T } | { problem: Problem };
 type Answered<F extends (...input: never[]) => Promise<Asked<unknown>>> = Extract<
   Awaited<ReturnType<F>>,
   { answer: unknown }
@@ -184,6 +247,8 @@ async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise
 
 async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<Problem> {
   const body: Partial<Problem> = await response.json().catch(() => ({}));
+  // Whatever the page was about to do, it first asks who is there.
+  if (body.code === 'signed_out') signedIn.value = null;
   return {
     status: response.status,
     code: body.code ?? 'unknown',

@@ -4,11 +4,14 @@ import lazy, { ErrorBoundary } from 'preact-iso/lazy';
 import { LocationProvider, Route, Router } from 'preact-iso/router';
 import { Frame } from './components/Frame.tsx';
 import { NotFound } from './components/NotFound.tsx';
+import { SignedInOnly } from './components/SignedInOnly.tsx';
 import { keepForLater } from './outbox/keepForLater.ts';
 import { keepPages, reloadWhenOutdated } from './outbox/newVersion.ts';
 import { startSending } from './outbox/sendingTimes.ts';
 import { Today } from './pages/today.tsx';
+import { refreshSession } from './session.ts';
 import { refreshSetup } from './settings.ts';
+import { signedIn } from './signedIn.ts';
 
 const Yeast = lazy(() => import('./pages/yeast.tsx').then((page) => page.Yeast));
 const FreshCulture = lazy(() =>
@@ -24,34 +27,40 @@ const NewFerment = lazy(() => import('./pages/fermentNew.tsx').then((page) => pa
 const Ferment = lazy(() => import('./pages/ferment.tsx').then((page) => page.Ferment));
 const Records = lazy(() => import('./pages/records.tsx').then((page) => page.Records));
 const Lines = lazy(() => import('./pages/lines.tsx').then((page) => page.Lines));
+const Trace = lazy(() => import('./pages/trace.tsx').then((page) => page.Trace));
 const Line = lazy(() => import('./pages/line.tsx').then((page) => page.Line));
 
+const Label = lazy(() => import('./pages/label.tsx').then((page) => page.Label));
 const Outbox = lazy(() => import('./pages/outbox.tsx').then((page) => page.Outbox));
 
 function App() {
   return (
     <LocationProvider>
       <Frame>
-        <ErrorBoundary>
-          <Router>
-            <Route path="/" component={Today} />
-            <Route path="/yeast" component={Yeast} />
-            <Route path="/yeast/new" component={FreshCulture} />
-            <Route path="/yeast/:id" component={Lot} />
-            <Route path="/pitch" component={Pitch} />
-            <Route path="/crop" component={Crop} />
-            <Route path="/bench" component={Bench} />
-            <Route path="/ferments" component={Ferments} />
-            <Route path="/ferments/new" component={NewFerment} />
-            <Route path="/ferments/:id" component={Ferment} />
-            <Route path="/lines" component={Lines} />
-            <Route path="/lines/:id" component={Line} />
-            <Route path="/setup" component={SetupPage} />
-            <Route path="/setup/records" component={Records} />
-            <Route path="/outbox" component={Outbox} />
-            <Route default component={NotFound} />
-          </Router>
-        </ErrorBoundary>
+        <SignedInOnly>
+          <ErrorBoundary>
+            <Router>
+              <Route path="/" component={Today} />
+              <Route path="/yeast" component={Yeast} />
+              <Route path="/yeast/new" component={FreshCulture} />
+              <Route path="/yeast/:id" component={Lot} />
+              <Route path="/pitch" component={Pitch} />
+              <Route path="/crop" component={Crop} />
+              <Route path="/bench" component={Bench} />
+              <Route path="/ferments" component={Ferments} />
+              <Route path="/ferments/new" component={NewFerment} />
+              <Route path="/ferments/:id" component={Ferment} />
+              <Route path="/lines" component={Lines} />
+              <Route path="/lines/:id" component={Line} />
+              <Route path="/trace" component={Trace} />
+              <Route path="/setup" component={SetupPage} />
+              <Route path="/setup/records" component={Records} />
+              <Route path="/label" component={Label} />
+              <Route path="/outbox" component={Outbox} />
+              <Route default component={NotFound} />
+            </Router>
+          </ErrorBoundary>
+        </SignedInOnly>
       </Frame>
     </LocationProvider>
   );
@@ -60,7 +69,10 @@ function App() {
 reloadWhenOutdated();
 startSending();
 // The pages say themselves when the server cannot be reached.
-refreshSetup().catch(() => undefined);
+refreshSession().catch(() => undefined);
+signedIn.subscribe((who) => {
+  if (who) refreshSetup().catch(() => undefined);
+});
 const root = document.getElementById('app');
 if (root !== null) render(<App />, root);
 // What is not needed to begin with must not slow the beginning.

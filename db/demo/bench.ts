@@ -82,7 +82,13 @@ export const plates = {
 export function plate(
   log: Log,
   lot: Lot,
-  facts: { plate: Plate; ms: number; dueMs: number; result?: PlateResult | undefined },
+  facts: {
+    plate: Plate;
+    ms: number;
+    dueMs: number;
+    onSuspicion?: boolean;
+    result?: PlateResult | undefined;
+  },
 ): void {
   const { medium, looksFor } = facts.plate;
   const checkId = log.write({
@@ -93,6 +99,7 @@ export function plate(
     looksFor,
     cellsPlated: 3e6,
     dueAt: new Date(facts.dueMs).toISOString(),
+    ...(facts.onSuspicion === true ? { purpose: 'suspicion' as const } : {}),
   });
   if (facts.result !== undefined)
     log.write({

@@ -140,6 +140,7 @@ function sluggish(brewery: Brewery, slurry: Lot): void {
     plate: plates.bacteria,
     ms: calendar.ago(6),
     dueMs: calendar.at(plates.bacteria.days, 8.5),
+    onSuspicion: true,
   });
   countAndStain(log, slurry, calendar.ago(5.6));
 }

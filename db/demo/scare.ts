@@ -2,6 +2,7 @@ import { countAndStain, plate, plates } from './bench.ts';
 import { type Brewery, brew } from './brew.ts';
 import { brewDay } from './brewDay.ts';
 import { skim } from './cropping.ts';
+import { familyBelow } from './family.ts';
 import { lookDaily, runToCask } from './follow.ts';
 import { beers, people } from './house.ts';
 import { rounded, stamp } from './log.ts';
@@ -20,8 +21,8 @@ import {
 export const scareFrom = 51;
 
 /**
- * Two weeks of Tern: a plate of a crop already pitched twice grows wild yeast. The crop, and the
- * two crops below it, go on hold; one of these is thrown away, the other is cleared and used.
+ * Two weeks of Tern: a plate of a crop already pitched twice grows wild yeast. All that
+ * comes from it goes on hold in one step; one crop is thrown away, the other is cleared and used.
  */
 export function wildYeastScare(brewery: Brewery, hands: Hands): Hands {
   const { calendar, log, store } = brewery;
@@ -58,25 +59,35 @@ export function wildYeastScare(brewery: Brewery, hands: Hands): Hands {
     ...{ ms: at(2, 10.4), cut: 'skim 2', ratio: 2.9 },
   });
 
-  const found = `LWYM of ${suspect.code} grew wild yeast`;
+  const family = familyBelow(log.entries(), suspect.id);
+  const found = `LWYM of ${suspect.code}: 46 large pale colonies, wild yeast`;
   const kept = casks.length === 0 ? '' : `; casks ${casks.join(', ')} kept back`;
-  for (const [index, [lot, why]] of (
-    [
-      [suspect, `${found}${kept}`],
-      [below, `${found}: comes from it through gyle ${lost.gyle}`],
-      [reserve, `${found}: comes from it through gyle ${sister.gyle}`],
-    ] as const
-  ).entries())
-    log.write({
-      kind: 'hold',
-      ...stamp(at(4, 9.2 + 0.1 * index), people.head),
-      lotId: lot.id,
-      why,
-    });
+  const holdId = log.write({
+    kind: 'familyHold',
+    ...stamp(at(4, 9.2), people.head),
+    lotId: suspect.id,
+    why: `${found}${kept}`,
+    lotIds: [below, reserve].filter(({ id }) => family.has(id)).map(({ id }) => id),
+    fermentIds: [first.ferment, sister, dark, lost]
+      .filter(({ id }) => family.has(id))
+      .map(({ id }) => id),
+  });
   const grown = { outcome: 'discard', colonies: 310, note: 'The same large colonies' } as const;
-  plate(log, below, { plate: plates.wild, ms: at(4, 10), dueMs: at(8, 8.3), result: grown });
+  plate(log, below, {
+    plate: plates.wild,
+    ms: at(4, 10),
+    dueMs: at(8, 8.3),
+    onSuspicion: true,
+    result: grown,
+  });
   const none = { outcome: 'clear', note: 'No STA1, two runs' } as const;
-  plate(log, reserve, { plate: plates.pcr, ms: at(4, 10.2), dueMs: at(5, 8.1), result: none });
+  plate(log, reserve, {
+    plate: plates.pcr,
+    ms: at(4, 10.2),
+    dueMs: at(5, 8.1),
+    onSuspicion: true,
+    result: none,
+  });
   store.temperatures(below, at(8, 9.4));
   store.discard(below, at(8, 9.4), 'Wild yeast, over the limit', people.head);
 
@@ -111,5 +122,11 @@ export function wildYeastScare(brewery: Brewery, hands: Hands): Hands {
   runToCask(brewery, rescued);
   store.temperatures(reserve, at(5, 15.6));
   store.discard(reserve, at(5, 15.6), 'Not kept: from the suspect line', people.head);
+  log.write({
+    kind: 'familyRelease',
+    ...stamp(at(18, 9.3), people.head),
+    holdId,
+    why: 'Two weeks at 25 °C and the casks kept back are sound; the rest went to drain',
+  });
   return { ...emptyHands, dark: nextDark };
 }

@@ -7,7 +7,9 @@ import { demoEntries } from '#db/demo/demoEntries.ts';
 import { fillDemo } from '#db/demo/fillDemo.ts';
 import { record } from '#db/journal.ts';
 import { migrate } from '#db/migrate.ts';
+import { traceEvidence } from '#db/trace.ts';
 import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { traceOf } from '#shared/lineage/trace.ts';
 
 const nowMs = Date.UTC(2026, 5, 10, 9, 20);
 const longMs = 120_000;
@@ -165,20 +167,41 @@ test('fresh yeast is slower than the settled generations after it', async () => 
   expect(half([0, 1]) / half([2, 3, 4, 5])).toBeGreaterThan(1.05);
 });
 
-test('the wild yeast is traced: three lots held, one thrown away, one released and used', async () => {
-  const held = await select(`
-    SELECT lot.code, release.id IS NOT NULL AS released, micro_result.outcome,
-      (SELECT count(*) FROM pitch WHERE pitch.lot_id = lot.id
-        AND pitch.happened_ms > hold.happened_ms) AS pitched_since
-    FROM hold JOIN lot ON lot.id = hold.lot_id
+test('the wild yeast is traced from its plate, contained, and let go', async () => {
+  const [check] = await select(`
+    SELECT micro_check.id FROM micro_check
+      JOIN micro_result ON micro_result.check_id = micro_check.id
+    WHERE outcome = 'found' ORDER BY micro_check.happened_ms`);
+  const trace = traceOf(await traceEvidence(database.query, String(check?.['id'])));
+  expect(trace.of.kind).toBe('plate');
+  expect(trace.holds).toHaveLength(1);
+  const [hold] = trace.holds;
+  expect(hold).toMatchObject({ lotId: trace.of.nodeId, lots: 2 });
+  expect(hold?.released?.why).toContain('the rest went to drain');
+
+  const below = trace.nodes.filter(({ side }) => side === 'downstream');
+  const marked = below.filter(({ marks }) => marks.some(({ what }) => what === 'look at it'));
+  const [sister, lost] = marked.filter(({ kind }) => kind === 'ferment');
+  expect(hold?.ferments).toBe(2);
+  expect(below.find(({ through }) => through === sister?.id)?.kind).toBe('lot');
+  const casks = below.filter(({ kind }) => kind === 'casks');
+  expect(casks.find(({ through }) => through === lost?.id)?.batches).toEqual([]);
+  expect(hold?.why).toContain(
+    casks.find(({ through }) => through === sister?.id)?.batches.join(', '),
+  );
+
+  const fates = await select(`
+    SELECT micro_result.outcome, release.id IS NOT NULL AS released,
+      (SELECT min(pitch.happened_ms) > release.happened_ms FROM pitch
+        WHERE pitch.lot_id = lot.id) AS pitched_after
+    FROM family_hold_lot AS held JOIN lot ON lot.id = held.lot_id
       LEFT JOIN release ON release.lot_id = lot.id
       JOIN micro_check ON micro_check.lot_id = lot.id
       JOIN micro_result ON micro_result.check_id = micro_check.id
-    ORDER BY hold.happened_ms`);
-  expect(held.map(({ code, ...fate }) => fate)).toEqual([
-    { released: 0, outcome: 'found', pitched_since: 0 },
-    { released: 0, outcome: 'discard', pitched_since: 0 },
-    { released: 1, outcome: 'clear', pitched_since: 1 },
+    ORDER BY lot.happened_ms DESC`);
+  expect(fates).toEqual([
+    { outcome: 'discard', released: 0, pitched_after: null },
+    { outcome: 'clear', released: 1, pitched_after: 1 },
   ]);
   const drained = await select(
     "SELECT id FROM rack WHERE batches = '[]' AND ferment_id IN (SELECT ferment_id FROM lot)",

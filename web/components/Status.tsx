@@ -24,9 +24,16 @@ export function Tag({ tone, children }: { tone: Tone; children: string }) {
   );
 }
 
-function Glyph({ tone }: { tone: Tone }) {
+/** The shape of a standing; `size` is for drawings, where text does not set it. */
+export function Glyph({ tone, size }: { tone: Tone; size?: number }) {
   return (
-    <svg class="glyph" viewBox="0 0 20 20" aria-hidden="true" focusable="false">
+    <svg
+      class="glyph"
+      viewBox="0 0 20 20"
+      aria-hidden="true"
+      focusable="false"
+      {...(size === undefined ? {} : { width: size, height: size })}
+    >
       {shapes[tone]}
     </svg>
   );

@@ -1,0 +1,45 @@
+import type { TraceNode } from '#shared/lineage/trace.ts';
+import { markWords } from '#shared/lineage/traceSheet.ts';
+import { moment } from '../format.ts';
+import { Tag } from './Status.tsx';
+import { kindWords, nameOf, stateOf, statusWords } from './traceWords.ts';
+
+type Props = { path: readonly TraceNode[]; hrefOf: (node: TraceNode) => string };
+
+/** The record looked at, and the way to it from the one traced. */
+export function TracePath({ path, hrefOf }: Props) {
+  const node = path.at(-1);
+  if (node === undefined) return null;
+  const arrow = node.side === 'upstream' ? '←' : '→';
+  return (
+    <section class="trace-path" aria-label="The record looked at">
+      <p role="status">
+        <strong>{path.map(nameOf).join(` ${arrow} `)}</strong>
+      </p>
+      <p>
+        {node.status !== 'plain' && (
+          <Tag tone={statusWords[node.status].tone}>{statusWords[node.status].word}</Tag>
+        )}{' '}
+        {kindWords[node.kind]}: {node.detail}
+        {node.batches.length > 0 && ` (${node.batches.join(', ')})`}; {stateOf(node)};{' '}
+        {moment(node.at)}
+        {node.alsoFrom.length > 0 && `; also from ${node.alsoFrom.join(', ')}`}
+      </p>
+      {node.marks.map((mark) => (
+        <p key={markWords(mark)} class={mark.isOver ? 'mark mark-over' : 'mark'}>
+          {markWords(mark)}
+        </p>
+      ))}
+      <p class="actions">
+        <a class="button quiet" href={hrefOf(node)}>
+          Open {nameOf(node)}
+        </a>
+        {node.side !== 'start' && (
+          <a class="button quiet" href={`/trace?of=${node.id}`}>
+            Trace from here
+          </a>
+        )}
+      </p>
+    </section>
+  );
+}
