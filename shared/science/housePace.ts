@@ -45,11 +45,13 @@ export type HousePace = {
  */
 export function housePace(past: readonly PastFerment[], target: FermentSetting): HousePace {
   for (const ferment of past) requireSound(ferment);
-  const settings = past.length > 0 ? past : [target];
+  // Where no past ferment tells, the target stands at the mean: nothing is known of the difference.
+  const meanOf = (figure: (setting: FermentSetting) => number | undefined) =>
+    mean(past.flatMap((setting) => figure(setting) ?? [])) ?? figure(target) ?? 0;
   const means = {
-    tempC: mean(settings.flatMap(({ setTempC }) => setTempC ?? [])),
-    lnPitch: mean(settings.flatMap((setting) => lnPitchOf(setting) ?? [])),
-    lnGravity: mean(settings.map(lnGravityOf)),
+    tempC: meanOf(({ setTempC }) => setTempC),
+    lnPitch: meanOf(lnPitchOf),
+    lnGravity: meanOf(lnGravityOf),
   };
   const beers = [...new Set([...past, target].flatMap(({ beer }) => beer ?? []))];
   const beerRow = ({ beer }: FermentSetting) => beers.map((name) => (name === beer ? 1 : 0));
@@ -112,7 +114,7 @@ const lnPitchOf = ({ pitchRateMillionPerMlPerPlato: rate }: FermentSetting) =>
   rate === undefined ? undefined : Math.log(rate);
 
 const mean = (values: readonly number[]) =>
-  values.length > 0 ? values.reduce((sum, value) => sum + value, 0) / values.length : 0;
+  values.length > 0 ? values.reduce((sum, value) => sum + value, 0) / values.length : undefined;
 
 function shrunkCorrelation(a: RegressionPosterior, b: RegressionPosterior): number {
   const cross = a.residuals.reduce((sum, value, i) => sum + value * (b.residuals[i] ?? 0), 0);

@@ -77,6 +77,12 @@ test('housePace(past, target) counts what is not known as the house mean', () =>
   expect(housePace(known, target).lnHalfTime.centre).toBeCloseTo(atMean.lnHalfTime.centre, 12);
 });
 
+test('housePace(past, target) draws nothing from a figure that no past ferment tells', () => {
+  const known = [past(), past(), past()];
+  const told = { ...target, setTempC: 17, pitchRateMillionPerMlPerPlato: 0.6 };
+  expect(housePace(known, told).lnHalfTime).toEqual(housePace(known, target).lnHalfTime);
+});
+
 test('housePace(past, target) pools beers in part: the share a beer keeps is that of its ferments', () => {
   const beersOf = (count: number) => [
     ...Array.from({ length: 400 }, () => past({ beer: 'mild' })),
