@@ -9,6 +9,7 @@ import { assertComplete, gate, routeTable, rowOf } from './auth/gate.ts';
 import { peopleRoutes } from './auth/people.ts';
 import { sessionRoutes } from './auth/session.ts';
 import { calculationDocs, calculationRoutes } from './calculations.ts';
+import { calendarDocs, calendarRoutes } from './calendar.ts';
 import type { Services } from './context.ts';
 import { docsPage, docsStyle } from './docsPage.ts';
 import { entryDocs, entryRoutes } from './entries.ts';
@@ -48,6 +49,7 @@ export const apiRoutes: readonly RouteDoc[] = [
   ...entryDocs,
   ...screenDocs,
   ...planDocs,
+  ...calendarDocs,
   ...recordDocs,
   ...traceDocs,
   ...sensorDocs,
@@ -86,6 +88,7 @@ function routesOf(services: Services) {
     .route('/api', entryRoutes(services))
     .route('/api', screenRoutes(services))
     .route('/api', planRoutes(services))
+    .route('/api', calendarRoutes(services))
     .route('/api', recordRoutes(services))
     .route('/api', traceRoutes(services))
     .route('/api', sensorRoutes(services))

@@ -14,6 +14,10 @@ import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
 /** Spread of the cells pitched where none was written down [-]: a judgement. */
 export const PITCHED_LOG_SD = 0.3;
 
+/** Nobody crops by the clock alone: a judgement. */
+const LEAST_HALF_WINDOW_HOURS = 3;
+
+const iso = (epochMs: number) => new Date(epochMs).toISOString();
 const Z_95 = normalQuantile(0.975);
 
 type Crop = {
@@ -126,8 +130,12 @@ function cropSupply(crop: Crop): Supply {
       recordId,
       label,
       strainId: strain.id,
-      readyAt: new Date(readyMs).toISOString(),
-      useBy: new Date(useByMs).toISOString(),
+      readyAt: iso(readyMs),
+      useBy: iso(useByMs),
+      cropFrom: iso(
+        pitchedMs + Math.min(hours.low, hours.value - LEAST_HALF_WINDOW_HOURS) * hourMs,
+      ),
+      cropTo: iso(pitchedMs + Math.max(hours.high, hours.value + LEAST_HALF_WINDOW_HOURS) * hourMs),
       cells: { value: cells.median, ...logNormalLimits(cells) },
       viabilityPercent: 100 * viability.value,
       left: null,

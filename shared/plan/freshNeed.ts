@@ -114,14 +114,15 @@ type Asked = Facts & {
 function needOf(limits: Limit[], asked: Asked): FreshNeed['need'] {
   const [first] = limits;
   if (first === undefined) return null;
-  const { demands, strain, fromDay, comesFrom } = asked;
+  const { demands, strain, fromDay, comesFrom, expectedOn } = asked;
+  const readyDay = expectedOn ?? first.onDay;
   const brew = brewFor(demands, strain, first);
   const ladder =
     comesFrom === 'slope' && brew !== undefined
-      ? propagation(brew.neededCells, first, asked)
+      ? propagation(brew.neededCells, readyDay, asked)
       : null;
-  const startBy = ladder?.startDay ?? dayAfter(first.onDay, -Math.ceil(strain.leadTimeDays));
-  const leadDays = daysBetween(startBy, first.onDay);
+  const startBy = ladder?.startDay ?? dayAfter(readyDay, -Math.ceil(strain.leadTimeDays));
+  const leadDays = daysBetween(startBy, readyDay);
   return {
     because: first.driver,
     onDay: first.onDay,
@@ -131,9 +132,9 @@ function needOf(limits: Limit[], asked: Asked): FreshNeed['need'] {
     limits,
     startBy,
     leadDays,
-    isLate: startBy < fromDay,
-    earliestDay: startBy < fromDay ? dayAfter(fromDay, leadDays) : first.onDay,
-    expectedOn: asked.expectedOn,
+    isLate: expectedOn === null ? startBy < fromDay : expectedOn > first.onDay,
+    earliestDay: expectedOn ?? (startBy < fromDay ? dayAfter(fromDay, leadDays) : first.onDay),
+    expectedOn,
     steps: ladder?.steps ?? [],
     propagationL: ladder?.volumeL ?? null,
   };
@@ -148,7 +149,7 @@ function brewFor(demands: readonly Demand[], strain: StrainView, { onDay }: Limi
   );
 }
 
-function propagation(neededCells: number, { onDay }: Limit, { policy, timeZone }: Asked) {
+function propagation(neededCells: number, onDay: string, { policy, timeZone }: Asked) {
   const { firstVolumeL, greatestStepRatio, daysPerStep } = policy ?? {};
   const { stillCellsPerMl, aeratedCellsPerMl } = policy ?? {};
   const found = propagationPlan({

@@ -84,6 +84,8 @@ export function freshSupply({ strain, expectedOn, demands, rate, ...clock }: Exp
         strainId: strain.id,
         readyAt: new Date(readyMs).toISOString(),
         useBy: null,
+        cropFrom: null,
+        cropTo: null,
         cells: { value: cells.median, ...logNormalLimits(cells) },
         viabilityPercent: culture.alive.value,
         left: null,

@@ -61,6 +61,8 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
       strainId: strain.id,
       readyAt: new Date(readyMs).toISOString(),
       useBy: Number.isFinite(useByMs) ? new Date(useByMs).toISOString() : null,
+      cropFrom: null,
+      cropTo: null,
       cells: { value: cells.median, ...logNormalLimits(cells) },
       viabilityPercent,
       left: { amount: left, unit },

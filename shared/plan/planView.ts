@@ -15,6 +15,9 @@ export type PlanSource = {
   readyAt: string;
   /** Null where the house sets no limit to its keeping. */
   useBy: string | null;
+  /** When a crop is likely to be taken; null for yeast that is not cropped. */
+  cropFrom: string | null;
+  cropTo: string | null;
   /** Null for the crop of a brew that the plan does not feed. */
   generation: number | null;
   /** Living cells when ready. */
