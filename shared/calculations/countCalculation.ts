@@ -118,8 +118,14 @@ export function countCalculation(request: CountRequest): CountReply {
   };
 }
 
-/** Fewest cells worth a figure, and the most that can be told apart in one small area; from memory of ASBC Yeast-4. */
+/**
+ * Fewest cells worth a figure, and the most in one square that can be told apart; from memory of
+ * ASBC Yeast-4: 75 in 1 mm², 48 in a square of 0.04 mm².
+ */
 export const countLimits = { fewestCells: 75, mostPerMm2: 1200 } as const;
+
+/** Above this no one counts undiluted [cells/mL]: 80 cells would lie in a square of 0.04 mm². */
+const UNDILUTED_AT_MOST = 2e7;
 
 type Counted = {
   fillings: readonly { squares: readonly number[]; dilutionFactor: number }[];
@@ -129,24 +135,32 @@ type Counted = {
 /** What a technician should beware of in a count, in plain sentences. */
 export function countWarnings(count: Counted, found: CellConcentration): string[] {
   const warnings: string[] = [];
-  const perMm2 = found.cellsCounted / (found.squaresCounted * count.squareAreaMm2);
+  const fullest = Math.max(...count.fillings.flatMap(({ squares }) => squares));
   if (found.cellsCounted === 0)
     warnings.push('No cell was found: only an upper limit can be given. Dilute less.');
   else if (found.cellsCounted < countLimits.fewestCells)
     warnings.push(
       `Only ${found.cellsCounted} cells: count ${countLimits.fewestCells} at least, better 400.`,
     );
-  if (perMm2 > countLimits.mostPerMm2)
-    warnings.push('So crowded that cells lie on each other: dilute more and count again.');
+  if (fullest / count.squareAreaMm2 > countLimits.mostPerMm2)
+    warnings.push(
+      'The fullest square is crowded, and cells hide each other: dilute more, count again.',
+    );
   if (found.dispersion?.clumped)
     warnings.push(
-      'The squares differ more than chance allows: the yeast is clumped or badly mixed. Mix, break the clumps (0.5 % sulphuric acid or EDTA, never in the tube with a stain), and count again.',
+      `The squares differ more than chance allows (${chanceWords(found.dispersion.pValue)}): the yeast is clumped or badly mixed. Break the clumps in the dilution (0.5 % sulphuric acid or EDTA, never in a tube with a stain), mix, fill a fresh chamber and count again. Until then the range is widened.`,
     );
   if (found.sides?.disagree)
     warnings.push(
-      'The two sides of the slide do not agree: clean it, fill it anew and count again.',
+      `The two sides of the slide do not agree (${chanceWords(found.sides.pValue)}): clean it, mix the sample, fill both sides anew and count again.`,
     );
-  if (count.fillings.every((part) => part.dilutionFactor === 1) && found.cellsPerMl > 2e7)
+  if (
+    count.fillings.every((part) => part.dilutionFactor === 1) &&
+    found.cellsPerMl > UNDILUTED_AT_MOST
+  )
     warnings.push('Was it really undiluted? If it was diluted, give the factor.');
   return warnings;
 }
+
+const chanceWords = (p: number) =>
+  p < 0.001 ? 'less than 1 in 1000 by chance' : `p = ${p.toPrecision(2)}`;

@@ -12,6 +12,7 @@ import {
   cellCountOf,
   countEntry,
   fillingsOf,
+  fvCountEntry,
   type Side,
   sides,
   startFromCount,
@@ -25,19 +26,28 @@ import { keepOpenTally, keepSequence, openTally } from './tallyMemory.ts';
 import { useForm } from './useForm.ts';
 
 export type LotInHand = { id: string; code: string; unit: 'L' | 'kg' };
+/** The FV whose wort is counted after pitching, in place of a lot. */
+export const fvInHand = (fermentId: string, name: string): LotInHand => ({
+  id: fermentId,
+  code: name,
+  unit: 'L',
+});
 type Corrected = { entryId: string; happenedAt: string; count: EntryOf<'count'> };
 
 type CountFormProps = {
   lot: LotInHand;
   last: Recorded<'count'> | undefined;
   corrects?: Corrected;
+  /** Counts the wort of a ferment: what is saved is a reading of it. */
+  ofFerment?: boolean;
   /** Live and dead of a stained sample, tallied along with its squares. */
   onTallied?: (side: string, tally: Tally) => void;
   onSaved: (warnings: readonly string[]) => void;
 };
 
 /** Cells in the squares of a chamber, and what they amount to while they are entered. */
-export function CountForm({ lot, last, corrects, onTallied, onSaved }: CountFormProps) {
+export function CountForm(props: CountFormProps) {
+  const { lot, last, corrects, ofFerment = false, onTallied, onSaved } = props;
   const brewery = setup.value?.brewery ?? null;
   const key = `count.${corrects?.entryId ?? lot.id}`;
   const used = useRef<readonly Side[]>([]);
@@ -48,9 +58,9 @@ export function CountForm({ lot, last, corrects, onTallied, onSaved }: CountForm
       corrects === undefined ? startFromLastCount(last, lot.unit) : startFromCount(corrects.count),
     entry: (values) => {
       used.current = fillingsOf(values).map(({ side }) => side);
-      return countEntry(lot.id, values);
+      return ofFerment ? fvCountEntry(lot.id, values) : countEntry(lot.id, values);
     },
-    fieldAt: (path) => fieldOfFilling(path, used.current),
+    fieldAt: (path) => fieldOfFilling(path.replace(/^count\./, ''), used.current),
     onSaved: (saved) => onSaved(saved.flatMap(({ warnings }) => warnings)),
     corrects,
   });
@@ -70,7 +80,7 @@ export function CountForm({ lot, last, corrects, onTallied, onSaved }: CountForm
       <Form form={form} save={corrects === undefined ? 'Save the count' : 'Save the correction'}>
         <CountingRules />
         <div class="beside">
-          <CountInputs form={form} tallyName={tallyName} onTally={tally} />
+          <CountInputs form={form} asksBasis={!ofFerment} tallyName={tallyName} onTally={tally} />
           <div class="result">
             <CountResult count={count} basis={basis} />
           </div>
@@ -118,18 +128,19 @@ function fieldOfFilling(path: string, used: readonly Side[]): string | undefined
 
 type CountInputsProps = {
   form: ReturnType<typeof useForm<ReturnType<typeof countFields>>>;
+  asksBasis: boolean;
   tallyName: (side: Side) => string;
   onTally: (side: Side) => void;
 };
 
-function CountInputs({ form, tallyName, onTally }: CountInputsProps) {
+function CountInputs({ form, asksBasis, tallyName, onTally }: CountInputsProps) {
   const filled = sides.filter(({ squares }) => (form.typed[squares] ?? '') !== '');
   const [asked, setAsked] = useState(1);
   const dilutions = Math.max(asked, ...filled.map(({ dilution }) => dilution));
   const ruling = chamberRuling(form.values.chamber ?? 'own');
   return (
     <div>
-      <Field form={form} name="basis" />
+      {asksBasis && <Field form={form} name="basis" />}
       <Field form={form} name="chamber" />
       {ruling.id === 'own' && <Field form={form} name="squareAreaMm2" />}
       <p class="field-hint">{ruling.usualChoice}.</p>

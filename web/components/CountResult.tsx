@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { countWarnings } from '#shared/calculations/countCalculation.ts';
 import {
   type CellConcentration,
   cellConcentration,
@@ -37,36 +38,17 @@ export function CountResult({ count, basis }: CountResultProps) {
   );
 }
 
-/** Cells in a square of 0.04 mm² above which they crowd. From memory of the usual method. */
-const crowdedPerMm2 = 48 / 0.04;
-
 function CountWarnings({ result, count }: { result: CellConcentration; count: CellCount }) {
-  const { dispersion, sides } = result;
-  const fullest = Math.max(...count.fillings.flatMap(({ squares }) => squares));
   return (
     <>
-      {dispersion?.clumped && (
-        <p class="warning">
-          <strong>The squares differ more than chance allows</strong>
-          {` (${chance(dispersion.pValue)}). The cells are clumped or the sample was not mixed. Break the flocs with 0.5 % sulphuric acid or EDTA in the dilution, never in a tube with a stain; mix, fill a fresh chamber, count again. Until then the range above is widened.`}
+      {countWarnings(count, result).map((warning) => (
+        <p key={warning} class="warning">
+          {warning}
         </p>
-      )}
-      {sides?.disagree && (
-        <p class="warning">
-          <strong>The two sides do not agree</strong>
-          {` (${chance(sides.pValue)}; A over B is ${figure(sides.ratio)}). Clean the slide, mix the sample and fill both sides again.`}
-        </p>
-      )}
-      {fullest / count.squareAreaMm2 > crowdedPerMm2 && (
-        <p class="warning">
-          The fullest square is crowded: dilute further, so that none is missed.
-        </p>
-      )}
+      ))}
     </>
   );
 }
-
-const chance = (p: number) => (p < 0.001 ? 'less than 1 in 1000 by chance' : `p = ${figure(p, 2)}`);
 
 const targets = [10, 15, 20, 30];
 

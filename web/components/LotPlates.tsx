@@ -1,21 +1,11 @@
-import type { EntryOf } from '#shared/entries/entry.ts';
 import { petitePercent } from '#shared/lots/petites.ts';
-import { contaminantsPerMillion } from '#shared/science/contaminants.ts';
-import type { JournalRow, LotPage } from '../apiClient.ts';
+import type { LotStanding, PlateStanding } from '#shared/views.ts';
 import { figure, moment } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
-import { historyRows } from './standingEntries.ts';
-
-type Plate = {
-  id: string;
-  check: EntryOf<'microCheck'>;
-  result: EntryOf<'microResult'> | undefined;
-};
 
 /** What the plates of a lot have shown, with exact limits; none found is an upper limit. */
-export function LotPlates({ lot }: { lot: Pick<LotPage, 'code' | 'history'> }) {
-  const plates = platesOf(lot.history);
-  if (plates.length === 0) return null;
+export function LotPlates({ lot }: { lot: Pick<LotStanding, 'code' | 'plates'> }) {
+  if (lot.plates.length === 0) return null;
   return (
     <>
       <h2>Plates of {lot.code}</h2>
@@ -23,7 +13,7 @@ export function LotPlates({ lot }: { lot: Pick<LotPage, 'code' | 'history'> }) {
         caption={`Plates of ${lot.code}, newest first`}
         quiet
         columns={columns}
-        rows={plates}
+        rows={lot.plates}
         keyOf={({ id }) => id}
       />
       <p class="field-hint">
@@ -34,59 +24,37 @@ export function LotPlates({ lot }: { lot: Pick<LotPage, 'code' | 'history'> }) {
   );
 }
 
-function platesOf(history: readonly JournalRow[]): Plate[] {
-  const standing = historyRows(history).filter(({ isStruck }) => !isStruck);
-  const results = standing.flatMap(({ body }) => (body.kind === 'microResult' ? [body] : []));
-  return standing.flatMap(({ recordId, body }): Plate[] =>
-    body.kind === 'microCheck'
-      ? [
-          {
-            id: recordId,
-            check: body,
-            result: results.find(({ checkId }) => checkId === recordId),
-          },
-        ]
-      : [],
-  );
-}
-
-const columns: Column<Plate>[] = [
-  { head: 'Plated', names: true, cell: ({ check }) => moment(check.happenedAt) },
-  { head: 'Medium', cell: ({ check }) => `${check.medium}: ${check.looksFor}` },
+const columns: Column<PlateStanding>[] = [
+  { head: 'Plated', names: true, cell: ({ at }) => moment(at) },
+  { head: 'Medium', cell: ({ medium, looksFor }) => `${medium}: ${looksFor}` },
   {
     head: 'Read',
-    cell: ({ result }) => (result === undefined ? 'not yet' : moment(result.happenedAt)),
+    cell: ({ result }) => (result === null ? 'not yet' : moment(result.at)),
   },
   { head: 'Found', cell: ({ result }) => foundWords(result) },
-  { head: '95 % limits', cell: (plate) => limitWords(plate) },
+  { head: '95 % limits', cell: ({ result }) => limitWords(result) },
 ];
 
-function foundWords(result: Plate['result']): string {
-  if (result === undefined) return '';
+function foundWords(result: PlateStanding['result']): string {
+  if (result === null) return '';
   const { colonies, ofColonies, outcome } = result;
-  if (colonies === undefined) return outcome;
-  return `${outcome}, ${colonies} ${ofColonies === undefined ? 'colonies' : `of ${ofColonies} colonies`}`;
+  if (colonies === null) return outcome;
+  return `${outcome}, ${colonies} ${ofColonies === null ? 'colonies' : `of ${ofColonies} colonies`}`;
 }
 
-function limitWords({ check, result }: Plate): string {
-  const { colonies, ofColonies } = result ?? {};
-  if (colonies === undefined) return '';
-  if (ofColonies !== undefined)
-    return worded(colonies, petitePercent(colonies, ofColonies), '%', 'of colonies');
-  const { cellsPlated = 0 } = check;
-  return cellsPlated > 0
-    ? worded(colonies, contaminantsPerMillion(colonies, cellsPlated), '', 'per million cells')
-    : 'how many cells were plated is not written down';
+function limitWords(result: PlateStanding['result']): string {
+  if (result === null || result.colonies === null) return '';
+  const { colonies, ofColonies, figure: counted } = result;
+  if (ofColonies !== null) return worded(petitePercent(colonies, ofColonies), '% of the colonies');
+  return counted === null
+    ? 'how many cells were plated is not written down'
+    : worded(counted.perMillion, 'per million cells');
 }
 
-function worded(
-  found: number,
+const worded = (
   { value, low, high }: { value: number; low: number; high: number },
-  sign: string,
-  per: string,
-): string {
-  const unit = sign === '' ? per : `${sign} ${per}`;
-  return found === 0
+  unit: string,
+) =>
+  value === 0
     ? `less than ${figure(high)} ${unit}`
     : `${figure(value)} ${unit} (${figure(low)} to ${figure(high)})`;
-}

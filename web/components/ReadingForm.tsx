@@ -26,7 +26,7 @@ export function ReadingForm({ fermentId, record, onSaved }: ReadingFormProps) {
     key: `reading.${record?.id ?? fermentId}`,
     fields,
     start: record === undefined ? {} : startFrom(fields, record),
-    entry: (values) => ({ kind: 'reading', fermentId, ...values }),
+    entry: (values) => ({ kind: 'reading', fermentId, count: record?.count, ...values }),
     onSaved: (saved) => onSaved(saved.flatMap(({ warnings }) => warnings)),
     corrects: record,
   });

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { Recorded } from '#shared/views.ts';
 import { duration, figure, fixed, gravity, moment, temperature } from '../format.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
@@ -76,7 +77,7 @@ function columnsFor(
     },
     { head: 'Gravity', numeric: true, cell: ({ gravitySg }) => shown(gravitySg, gravity) },
     { head: 'Temperature', numeric: true, cell: ({ tempC }) => shown(tempC, temperature) },
-    ...seldomColumns.filter(({ of }) => readings.some((reading) => reading[of] !== undefined)),
+    ...seldomColumns.filter(({ of }) => readings.some((reading) => knows(reading, of))),
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',
@@ -103,10 +104,17 @@ const seldomColumns: (Column<Reading> & { of: 'ph' | 'cellsPerMl' | 'note' })[] 
     of: 'cellsPerMl',
     head: 'Million cells/mL',
     numeric: true,
-    cell: ({ cellsPerMl }) => shown(cellsPerMl, (value) => figure(value / 1e6)),
+    cell: (reading) => shown(suspended(reading), (value) => figure(value / 1e6)),
   },
   { of: 'note', head: 'Note', cell: ({ note }) => note },
 ];
+
+/** Where squares were counted, what they amount to; else the figure written down. */
+const suspended = ({ count, cellsPerMl }: Reading) =>
+  count === undefined ? cellsPerMl : cellConcentration(count).cellsPerMl;
+
+const knows = (reading: Reading, of: 'ph' | 'cellsPerMl' | 'note') =>
+  (of === 'cellsPerMl' ? suspended(reading) : reading[of]) !== undefined;
 
 function after(pitchedAt: string | null, happenedAt: string): string {
   if (pitchedAt === null) return '';

@@ -36,14 +36,27 @@ export function geometryOf({ chamber = 'own', squareAreaMm2, depthMm }: CountVal
 
 /** The count as an entry; whatever is still missing stays so, for the form to ask. */
 export function countEntry(lotId: string, values: CountValues) {
-  const { basis, chamber, pipettingSteps, diluent, note: said } = values;
-  const shared = { lotId, basis, chamber, pipettingSteps, diluent, note: said };
+  const { basis, note: said } = values;
+  return { kind: 'count', lotId, basis, ...chamberCount(values), note: said } as const;
+}
+
+/** A count of the wort in an FV: a reading that holds its squares. */
+export function fvCountEntry(fermentId: string, values: CountValues) {
+  const { chamber = 'own', pipettingSteps, note: said } = values;
+  const { squareAreaMm2 = Number.NaN, ...count } = chamberCount(values);
+  const steps = pipettingSteps ?? Number.NaN;
   return {
-    kind: 'count',
-    ...shared,
-    ...geometryOf(values),
-    fillings: fillingsFor(values),
+    kind: 'reading',
+    fermentId,
+    count: { ...count, chamber, squareAreaMm2, pipettingSteps: steps },
+    note: said,
   } as const;
+}
+
+function chamberCount(values: CountValues) {
+  const { chamber, pipettingSteps, diluent } = values;
+  const slide = { chamber, pipettingSteps, diluent, ...geometryOf(values) };
+  return { ...slide, fillings: fillingsFor(values) };
 }
 
 // The schema refuses a factor that is missing; NaN stands for it where the type wants a number.

@@ -1,8 +1,10 @@
 import { useRef } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { Tally } from '#shared/tally.ts';
-import type { LotStanding, Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views.ts';
 import {
+  fetchCurrentFerments,
+  fetchFerment,
   fetchLot,
   fetchLotsInStore,
   fetchNewestCount,
@@ -10,7 +12,10 @@ import {
   type LotPage,
 } from '../apiClient.ts';
 import { BenchHistory } from '../components/BenchHistory.tsx';
+import { FvPick, LotPick } from '../components/BenchPick.tsx';
 import { CountForm } from '../components/CountForm.tsx';
+import { FvCount } from '../components/FvCount.tsx';
+import { isCountable } from '../components/isCountable.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
@@ -18,55 +23,47 @@ import { Page } from '../components/Page.tsx';
 import { StainForm, useStainForm } from '../components/StainForm.tsx';
 import { Status } from '../components/Status.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import { amount, duration, generation } from '../format.ts';
+import { amount, generation } from '../format.ts';
 import '../styles/sheets.css';
 import '../styles/bench.css';
 
 export function Bench() {
-  const { lot } = useLocation().query;
+  const { lot, ferment } = useLocation().query;
+  if (ferment !== undefined) return <FvOnBench key={ferment} id={ferment} />;
   return lot === undefined ? <ChooseLot /> : <LotOnBench key={lot} id={lot} />;
 }
 
 function ChooseLot() {
   const lots = useLoad(fetchLotsInStore);
+  const ferments = useLoad(fetchCurrentFerments);
   return (
     <Page title="Bench" lead="Which lot is under the microscope?">
       <Loaded of={lots}>{(items) => <LotPick items={items} />}</Loaded>
+      <Loaded of={ferments}>{(items) => <FvPick items={items.filter(isCountable)} />}</Loaded>
     </Page>
   );
 }
 
-function LotPick({ items }: { items: readonly LotStanding[] }) {
-  if (items.length === 0)
-    return (
-      <p class="empty">
-        No yeast is in store. <a href="/crop">Crop an FV</a> or{' '}
-        <a href="/yeast">enter a fresh culture</a> first.
-      </p>
-    );
+function FvOnBench({ id }: { id: string }) {
+  const { route } = useLocation();
+  const ferment = useLoad((signal) => fetchFerment(id, signal), [id]);
+  const name = ferment.data === null ? '' : `: ${ferment.data.vessel}`;
   return (
-    <ul class="pick">
-      {items.map((lot) => (
-        <li key={lot.id}>
-          <a href={`/bench?lot=${lot.id}`}>
-            <span class="pick-name">{lot.code}</span>
-            <span>
-              {lot.strain.name}, {generation(lot.generation)}
-              <small>{evidenceOf(lot)}</small>
-            </span>
-            <Status verdict={lot.verdict.verdict} />
-          </a>
-        </li>
-      ))}
-    </ul>
+    <Page title={`Bench${name}`} back={{ href: '/bench', label: 'Another lot or FV' }}>
+      <Loaded of={ferment}>
+        {(standing) => (
+          <FvCount
+            ferment={standing}
+            onSaved={(warnings) => {
+              announce('The count of the wort is written down.', { warnings });
+              route(`/ferments/${standing.id}`);
+            }}
+          />
+        )}
+      </Loaded>
+    </Page>
   );
 }
-
-const ago = (what: string, found: { ageHours: number } | null) =>
-  found === null ? `no ${what} yet` : `${what} ${duration(found.ageHours)} ago`;
-
-const evidenceOf = ({ count, stain, left, unit }: LotStanding) =>
-  [`${amount(left, unit)} left`, ago('count', count), ago('stain', stain)].join(' · ');
 
 async function fetchForBench(id: string, signal: AbortSignal) {
   const [lot, lastCount, lastStain] = await Promise.all([

@@ -10,6 +10,7 @@ import { FermentFlag } from '../components/FermentFlag.tsx';
 import { FermentForm } from '../components/FermentForm.tsx';
 import { FermentResults } from '../components/FermentResults.tsx';
 import { FermentYeast } from '../components/FermentYeast.tsx';
+import { isCountable } from '../components/isCountable.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
@@ -91,6 +92,16 @@ function Actions({ ferment }: { ferment: FermentStanding }) {
       <a class={isPitched ? 'button quiet' : 'button'} href={`/pitch?ferment=${ferment.id}`}>
         Pitch
       </a>
+      {isCountable(ferment) && (
+        <a class="button quiet" href={`/bench?ferment=${ferment.id}`}>
+          Count its cells
+        </a>
+      )}
+      {isPitched && (
+        <a class="button quiet" href={`/pitch/sheet?ferment=${ferment.id}`}>
+          Pitch sheet
+        </a>
+      )}
     </p>
   );
 }

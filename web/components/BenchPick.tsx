@@ -1,0 +1,59 @@
+import type { FermentStanding, LotStanding } from '#shared/views.ts';
+import { amount, duration, generation } from '../format.ts';
+import { Status } from './Status.tsx';
+
+/** The lots that could be under the microscope. */
+export function LotPick({ items }: { items: readonly LotStanding[] }) {
+  if (items.length === 0)
+    return (
+      <p class="empty">
+        No yeast is in store. <a href="/crop">Crop an FV</a> or{' '}
+        <a href="/yeast">enter a fresh culture</a> first.
+      </p>
+    );
+  return (
+    <ul class="pick">
+      {items.map((lot) => (
+        <li key={lot.id}>
+          <a href={`/bench?lot=${lot.id}`}>
+            <span class="pick-name">{lot.code}</span>
+            <span>
+              {lot.strain.name}, {generation(lot.generation)}
+              <small>{evidenceOf(lot)}</small>
+            </span>
+            <Status verdict={lot.verdict.verdict} />
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+const ago = (what: string, found: { ageHours: number } | null) =>
+  found === null ? `no ${what} yet` : `${what} ${duration(found.ageHours)} ago`;
+
+const evidenceOf = ({ count, stain, left, unit }: LotStanding) =>
+  [`${amount(left, unit)} left`, ago('count', count), ago('stain', stain)].join(' · ');
+
+/** The worts just pitched, to be counted before they grow. */
+export function FvPick({ items }: { items: readonly FermentStanding[] }) {
+  if (items.length === 0) return null;
+  return (
+    <>
+      <h2>Just pitched: count the wort</h2>
+      <ul class="pick">
+        {items.map(({ id, vessel, record, hoursSincePitch }) => (
+          <li key={id}>
+            <a href={`/bench?ferment=${id}`}>
+              <span class="pick-name">{vessel}</span>
+              <span>
+                {record.gyle} {record.beer}
+                <small>pitched {duration(hoursSincePitch ?? 0)} ago</small>
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
