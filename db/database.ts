@@ -36,6 +36,10 @@ const localPragmas = [
   'PRAGMA journal_size_limit = 67108864',
 ];
 
+// The wait blocks the whole process, and no one else should ever hold the file.
+const busyWaitMs = 100;
+const renewals = 10;
+
 /**
  * Opens a database by URL: `file:…` for the embedded engine, `libsql://…` or `http(s)://…` for a
  * server. Nothing is migrated here.
@@ -46,7 +50,7 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
   const client = createClient({
     url,
     intMode: 'number',
-    ...(isLocal ? { concurrency: 1, timeout: 2000 } : {}),
+    ...(isLocal ? { concurrency: 1, timeout: busyWaitMs } : {}),
     ...(authToken === undefined ? {} : { authToken }),
   });
   const prepare = async () => {
@@ -56,7 +60,7 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
     await prepare();
   } catch (cause) {
     client.close();
-    await freeConnections();
+    await freeConnections(cause);
     if (isBusy(cause))
       throw new DomainError('unavailable', 'This log is already open in another program.');
     throw cause;
@@ -68,18 +72,25 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
   // A statement that failed busy stays active on its connection and would swallow later writes:
   // only a fresh connection makes acknowledged writes real again. The old one holds the file's
   // lock until it is freed.
-  const renew = async () => {
+  const renew = async (cause: unknown) => {
     if (isMemory) return;
-    await client.reconnect();
-    await freeConnections();
-    await prepare();
+    for (let left = renewals; ; left -= 1) {
+      await client.reconnect();
+      await freeConnections(cause);
+      try {
+        await prepare();
+        return;
+      } catch (error) {
+        if (left === 0 || !isBusy(error)) throw error;
+      }
+    }
   };
   const attempt: Write = async (statements) => {
     try {
       await client.batch([...statements], 'write');
     } catch (error) {
       if (!isBusy(error)) throw error;
-      await renew();
+      await renew(error);
       await client.batch([...statements], 'write');
     }
   };
@@ -94,7 +105,7 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
       const { stop } = rule;
       fault = stop;
       if (rule.isFinal) writeStops.set('file', stop);
-      else if (stop.code !== 'storage_full') await renew().catch(() => undefined);
+      else if (stop.code !== 'storage_full') await renew(error).catch(() => undefined);
       throw new DomainError(stop.code, stop.reason);
     }
   };

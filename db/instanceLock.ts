@@ -30,7 +30,7 @@ export async function lockInstance(file: string, nowMs: number): Promise<() => P
 async function locked(lockFile: string, nowMs: number): Promise<Client> {
   let client: Client | undefined;
   try {
-    client = createClient({ url: pathToFileURL(lockFile).href, concurrency: 1, timeout: 500 });
+    client = createClient({ url: pathToFileURL(lockFile).href, concurrency: 1, timeout: 100 });
     await client.execute('PRAGMA locking_mode = EXCLUSIVE');
     await client.batch(
       [
@@ -43,7 +43,7 @@ async function locked(lockFile: string, nowMs: number): Promise<Client> {
     return client;
   } catch (error) {
     client?.close();
-    await freeConnections();
+    await freeConnections(error);
     throw refusalOf(error, lockFile) ?? error;
   }
 }
