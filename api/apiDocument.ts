@@ -11,7 +11,7 @@ export type RouteDoc = {
   path: string;
   tag: 'Entries' | 'Records' | 'Standing' | 'In and out' | 'Calculations' | 'People' | 'Service';
   /** Who may call it; `readers` is everyone with an account. */
-  who?: Who;
+  who: Who;
   /** Asks for the password again when it was last given more than five minutes ago. */
   proof?: true;
   summary: string;

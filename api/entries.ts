@@ -1,18 +1,23 @@
-import { Hono } from 'hono';
+import { type Context, Hono } from 'hono';
 import * as z from 'zod/mini';
 import { getEntry, listEntries, recordHistory } from '#db/history.ts';
 import { record } from '#db/journal.ts';
 import { entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';
+import { writers } from '#shared/permissions.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
+import { personOf } from './auth/caller.ts';
+import { refuseUnlessMay } from './auth/refuseUnlessMay.ts';
+import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { page, pageQuery } from './paging.ts';
+import { bodyLimitBytes } from './readJson.ts';
 import { jsonBody, queryOf } from './validate.ts';
 
 export function entryRoutes({ database, now }: Services) {
   return new Hono()
-    .put('/entries/:id', jsonBody(entry), async (context) => {
+    .put('/entries/:id', jsonBody(entry, bodyLimitBytes, withOwnName), async (context) => {
       const id = context.req.param('id');
       if (!uuidV7Pattern.test(id))
         throw new DomainError('invalid', 'The id of an entry is a version 7 UUID.', [
@@ -23,7 +28,9 @@ export function entryRoutes({ database, now }: Services) {
         throw new DomainError('invalid', 'Only an import gives importId.', [
           { path: 'importId', message: 'Leave this out' },
         ]);
-      const source = { receivedMs: now(), actor: 'local', via: 'web' as const };
+      const { account } = personOf(context);
+      await refuseUnlessMay(database, { account, entry: given, nowMs: now() });
+      const source = { receivedMs: now(), actor: account.userName, via: 'web' as const };
       const { recorded, isReplay } = await record(database, id, given, source);
       return context.json(recorded, isReplay ? 200 : 201);
     })
@@ -39,6 +46,12 @@ export function entryRoutes({ database, now }: Services) {
         throw new DomainError('not_found', 'There is no such record in the log.');
       return context.json({ items }, 200);
     });
+}
+
+/** Who does not say who did it, did it; whoever writes it down is kept either way. */
+function withOwnName(body: unknown, context: Context): unknown {
+  const isWithout = typeof body === 'object' && body !== null && !('by' in body);
+  return isWithout && !Array.isArray(body) ? { ...body, by: personOf(context).account.name } : body;
 }
 
 const receipt = jsonSchema(
@@ -75,9 +88,10 @@ export const entryDocs: readonly RouteDoc[] = [
     method: 'put',
     path: '/api/entries/{id}',
     tag: 'Entries',
+    who: writers,
     summary: 'Write one entry down',
     description:
-      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out.',
+      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it.',
     request: jsonSchema(entry),
     example: {
       kind: 'reading',
@@ -96,6 +110,7 @@ export const entryDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/entries',
     tag: 'Entries',
+    who: readers,
     summary: 'The journal, newest entry first',
     query: { limit: 'At most this many, 1 to 200', before: 'Only entries with a lower seq' },
     answers: { 200: { description: 'A page and the `before` of the next', schema: entryList } },
@@ -104,6 +119,7 @@ export const entryDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/entries/{id}',
     tag: 'Entries',
+    who: readers,
     summary: 'One entry as it was written',
     answers: { 200: { description: 'The entry', schema: journalEntry } },
   },
@@ -111,6 +127,7 @@ export const entryDocs: readonly RouteDoc[] = [
     method: 'get',
     path: '/api/records/{id}/history',
     tag: 'Entries',
+    who: readers,
     summary: 'Every entry about one record, the first one first',
     answers: { 200: { description: 'The entries', schema: entryList } },
   },

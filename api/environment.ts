@@ -23,6 +23,14 @@ const settings = z.object({
     z.string().check(z.regex(/^[\w.:[\]-]+$/, { error: 'HOST must be a host name or address' })),
     '127.0.0.1',
   ),
+  ALLOWED_HOSTS: z._default(
+    z.string().check(
+      z.regex(/^[\w.-]+(\s*,\s*[\w.-]+)*$/, {
+        error: 'ALLOWED_HOSTS must be host names with commas between them',
+      }),
+    ),
+    'localhost',
+  ),
   DATA_DIR: z._default(
     z.string().check(z.minLength(1, { error: 'DATA_DIR must name a folder' })),
     './data',
@@ -50,6 +58,8 @@ const settings = z.object({
 export type Environment = {
   port: number;
   host: string;
+  /** Names this machine answers to besides its own. */
+  allowedHosts: readonly string[];
   dataDir: string;
   databaseUrl: string;
   databaseAuthToken: string | undefined;
@@ -90,6 +100,7 @@ export function readEnvironment(
   return {
     port: Number(given.PORT),
     host: given.HOST,
+    allowedHosts: given.ALLOWED_HOSTS.split(/\s*,\s*/),
     dataDir,
     databaseUrl,
     databaseAuthToken: given.DATABASE_AUTH_TOKEN,

@@ -86,7 +86,7 @@ function mayChange(context: Context, host: string, row: RouteDoc | undefined): b
   const origin = context.req.header('origin');
   if (origin !== undefined) return isSameHost(origin, host);
   // A sum changes nothing and may be asked by a program; with a session it is a browser.
-  const hasSession = cookieOf(context.req.header('cookie'), 'session') !== undefined;
+  const hasSession = cookieOf(context, 'session') !== undefined;
   return row?.tag === 'Calculations' && !hasSession;
 }
 

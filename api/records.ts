@@ -3,6 +3,7 @@ import { createFactory } from 'hono/factory';
 import { listRecords } from '#db/records.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
+import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { page, pageQuery } from './paging.ts';
 import { queryOf } from './validate.ts';
@@ -74,6 +75,7 @@ export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun,
   method: 'get',
   path: `/api/${noun}`,
   tag: 'Records',
+  who: readers,
   summary: `All ${noun.replace('-', ' ')}, newest first`,
   description:
     'Each as it stands: the facts last entered, with the id of the record, of the entry in force, its place in the journal, and when it was received.',

@@ -8,6 +8,7 @@ import { type OpenLog, openLog } from '#db/openLog.ts';
 import { StartRefusal } from '#db/startRefusal.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
 import { createApp } from './app.ts';
+import { openAccess } from './auth/access.ts';
 import { type Environment, readEnvironment } from './environment.ts';
 import { serverLimits } from './guard.ts';
 import { faultFields, jsonLog } from './log.ts';
@@ -25,10 +26,9 @@ type Running = { server: ServerType; upkeep: Upkeep; database: Database; close: 
 async function start(): Promise<void> {
   const environment = readEnvironment(process.env, { isDemo });
   const { database, close } = await openConfigured(environment);
-  if (isDemo) {
-    const { fillDemo } = await import('#db/demo/fillDemo.ts');
-    await fillDemo(database, Date.now());
-  }
+  const demo = isDemo ? await tellDemo(database) : [];
+  const { allowedHosts } = environment;
+  const { access, code } = await openAccess(database, { allowedHosts, demo, nowMs: Date.now() });
   const upkeep = await createUpkeep({
     database,
     settings: environment.upkeep,
@@ -39,7 +39,7 @@ async function start(): Promise<void> {
   await upkeep.jobs.watch();
   const built = fileURLToPath(new URL('../web/dist', import.meta.url));
   const app = withPages(
-    createApp({ database, now: Date.now, upkeep }),
+    createApp({ database, now: Date.now, access, upkeep }),
     relative(process.cwd(), built),
     requestLog(log, randomUUID),
   );
@@ -52,7 +52,11 @@ async function start(): Promise<void> {
     },
     ({ port }) => {
       const name = isDemo ? 'Barmbook with the demo brewery' : 'Barmbook';
-      console.log(`${name} is ready: http://${shownHost(environment.host)}:${port}/`);
+      const address = `http://${shownHost(environment.host)}:${port}/`;
+      // Behind the # it reaches no server and no log.
+      if (code !== undefined)
+        console.log(`Make the first account, within the hour: ${address}welcome#code=${code}`);
+      console.log(`${name} is ready: ${address}`);
     },
   );
   if ('maxRequestsPerSocket' in server) {
@@ -68,6 +72,13 @@ async function start(): Promise<void> {
       log('error', event, faultFields(error));
       process.exit(1);
     });
+}
+
+async function tellDemo(database: Database) {
+  const { fillDemo } = await import('#db/demo/fillDemo.ts');
+  const { demoPassword, demoPeople } = await import('#db/demo/demoPeople.ts');
+  await fillDemo(database, Date.now());
+  return demoPeople.map((person) => ({ ...person, password: demoPassword }));
 }
 
 async function openConfigured({

@@ -1,4 +1,4 @@
-import type { ValidationTargets } from 'hono';
+import type { Context, ValidationTargets } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import type * as z from 'zod/mini';
 import { DomainError, type FieldError } from '#shared/errors.ts';
@@ -9,13 +9,15 @@ type Validated<T extends keyof ValidationTargets, S extends z.ZodMiniType> = {
   out: { [K in T]: z.output<S> };
 };
 
-/** Checks the JSON body against a schema; a refusal names each field. */
-export function jsonBody<S extends z.ZodMiniType<object>>(schema: S, limitBytes = bodyLimitBytes) {
+/** Checks the JSON body against a schema, once completed; a refusal names each field. */
+export function jsonBody<S extends z.ZodMiniType<object>>(
+  schema: S,
+  limitBytes = bodyLimitBytes,
+  complete: (body: unknown, context: Context) => unknown = (body) => body,
+) {
   return createMiddleware<object, string, Validated<'json', S>>(async (context, next) => {
-    context.req.addValidatedData(
-      'json',
-      parsed(schema, await readJson(context.req.raw, limitBytes)),
-    );
+    const body = complete(await readJson(context.req.raw, limitBytes), context);
+    context.req.addValidatedData('json', parsed(schema, body));
     await next();
   });
 }

@@ -8,7 +8,8 @@ import { journal } from './schema/index.ts';
 
 const rowsPerStatement = 100;
 
-export type BulkEntry = { id: string; entry: Entry; receivedMs: number };
+/** `actor`, where it is another than that of the whole. */
+export type BulkEntry = { id: string; entry: Entry; receivedMs: number; actor?: string };
 
 /**
  * Fills an empty log with entries in one batch, all or nothing. The database's own rules hold; lots
@@ -34,7 +35,7 @@ export async function appendAll(
 function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs'>): JournalRow[] {
   const recordIds = new Map<string, string>();
   let prevHash = genesisHash;
-  return entries.map(({ id, entry: given, receivedMs }, index) => {
+  return entries.map(({ id, entry: given, receivedMs, actor = source.actor }, index) => {
     const entry = entrySchema.parse(given);
     const { supersedes = null, reason = null } = entry;
     const recordId = (supersedes === null ? undefined : recordIds.get(supersedes)) ?? id;
@@ -48,7 +49,8 @@ function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs
       supersedes,
       reason,
       byName: entry.by,
-      ...source,
+      actor,
+      via: source.via,
       happenedAt: entry.happenedAt,
       happenedMs: Date.parse(entry.happenedAt),
       receivedMs,

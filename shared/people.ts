@@ -70,6 +70,14 @@ export const newDeviceToken = z.strictObject({
   vesselId: z.optional(reference('The fermenter')),
 });
 
+export type SignInRequest = z.infer<typeof signInRequest>;
+export type FirstAccountRequest = z.infer<typeof firstAccountRequest>;
+export type ActivationRequest = z.infer<typeof activationRequest>;
+export type NewPasswordRequest = z.infer<typeof newPasswordRequest>;
+export type NewPersonRequest = z.infer<typeof newPersonRequest>;
+export type PersonChange = z.infer<typeof personChange>;
+export type DeviceTokenRequest = z.infer<typeof newDeviceToken>;
+
 /** Who is signed in, as the pages know it. */
 export type Person = { id: string; userName: string; name: string; roles: readonly Role[] };
 

@@ -1,3 +1,5 @@
+import { hasAccounts } from '#db/accounts.ts';
+import type { Database } from '#db/database.ts';
 import type { SessionState } from '#shared/people.ts';
 import { ownHosts } from './hosts.ts';
 import { codeSha256, randomCode } from './secrets.ts';
@@ -15,6 +17,18 @@ export type Access = {
 export type Welcome = { codeSha256: string; untilMs: number };
 
 export const plainAccess: Access = { isOwnHost: ownHosts(), welcome: undefined, demo: [] };
+
+/** How this server lets people in: with a set-up code as long as nobody has an account. */
+export async function openAccess(
+  { query }: Database,
+  { allowedHosts, demo, nowMs }: Opening,
+): Promise<{ access: Access; code: string | undefined }> {
+  const opened = (await hasAccounts(query)) ? undefined : openWelcome(nowMs);
+  const access = { isOwnHost: ownHosts(allowedHosts), welcome: opened?.welcome, demo };
+  return { access, code: opened?.code };
+}
+
+type Opening = { allowedHosts: readonly string[]; demo: Access['demo']; nowMs: number };
 
 /** Long enough to walk from the console to another room; a restart gives a new code. */
 const welcomeMs = 3_600_000;

@@ -32,7 +32,7 @@ export async function begin(
   const nowMs = now();
   const { lifeMs, idleMs } = keep ? limits.kept : limits.shift;
   const token = randomToken();
-  const known = cookieOf(context.req.header('cookie'), 'device');
+  const known = cookieOf(context, 'device');
   const isKnown =
     known !== undefined && (await isKnownDevice(database.query, sha256(known), account.id));
   const device = isKnown ? known : randomToken();
@@ -59,20 +59,10 @@ export async function begin(
       },
     },
   );
-  const isSecure = isEncrypted(context);
-  const maxAgeS = keep ? lifeMs / 1000 : undefined;
-  context.header('set-cookie', setCookie('session', token, { isSecure, maxAgeS }), {
-    append: true,
-  });
-  context.header('set-cookie', setCookie('device', device, { isSecure, maxAgeS: knownDeviceS }), {
-    append: true,
-  });
+  setCookie(context, 'session', { value: token, maxAgeS: keep ? lifeMs / 1000 : undefined });
+  setCookie(context, 'device', { value: device, maxAgeS: knownDeviceS });
   return personView(account);
 }
-
-/** Whether the page, as the browser sees it, came over TLS: here or at what stands before us. */
-export const isEncrypted = (context: Context) =>
-  context.req.header('origin')?.startsWith('https:') === true;
 
 export const personView = ({ id, userName, name, roles }: Account): Person => ({
   id,

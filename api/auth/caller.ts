@@ -46,7 +46,7 @@ export async function findPerson(
   context: Context,
   nowMs: number,
 ): Promise<PersonCaller | undefined> {
-  const token = cookieOf(context.req.header('cookie'), 'session');
+  const token = cookieOf(context, 'session');
   if (token === undefined) return undefined;
   const found = await findSession(database.query, sha256(token), nowMs);
   if (found === undefined) return undefined;

@@ -1,14 +1,22 @@
+import type { Context } from 'hono';
+
 /** What the browser keeps: the session, and that someone signed in here before. */
 const cookieNames = { session: 'barm', device: 'barm-device' } as const;
 type CookieKind = keyof typeof cookieNames;
+
+// Browsers give every port of a host the same cookies: the demo must not sign people out of the log.
+function plainName(context: Context, kind: CookieKind): string {
+  const port = /:(\d+)$/.exec(context.req.header('host') ?? '')?.[1];
+  return port === undefined ? cookieNames[kind] : `${cookieNames[kind]}-${port}`;
+}
 
 // Browsers take a cookie of this prefix only from an encrypted page and for the whole host.
 const secureName = (kind: CookieKind) => `__Host-${cookieNames[kind]}`;
 
 /** The one value of a cookie; two of one name are no cookie at all. */
-export function cookieOf(header: string | undefined, kind: CookieKind): string | undefined {
-  const pairs = (header ?? '').split(';').map((pair) => pair.trim());
-  for (const name of [secureName(kind), cookieNames[kind]]) {
+export function cookieOf(context: Context, kind: CookieKind): string | undefined {
+  const pairs = (context.req.header('cookie') ?? '').split(';').map((pair) => pair.trim());
+  for (const name of [secureName(kind), plainName(context, kind)]) {
     const [value, ...others] = pairs
       .filter((pair) => pair.startsWith(`${name}=`))
       .map((pair) => pair.slice(name.length + 1));
@@ -21,17 +29,20 @@ const isToken = (value: string) => /^[\w-]{43}$/.test(value);
 
 /** A cookie no script can read and no other site can make the browser send with a change. */
 export function setCookie(
+  context: Context,
   kind: CookieKind,
-  value: string,
-  { isSecure, maxAgeS }: { isSecure: boolean; maxAgeS: number | undefined },
-): string {
-  const name = isSecure ? secureName(kind) : cookieNames[kind];
+  { value, maxAgeS }: { value: string; maxAgeS: number | undefined },
+): void {
+  const isSecure = isEncrypted(context);
+  const name = isSecure ? secureName(kind) : plainName(context, kind);
   const age = maxAgeS === undefined ? '' : `; Max-Age=${maxAgeS}`;
-  return `${name}=${value}; Path=/; HttpOnly; SameSite=Lax${isSecure ? '; Secure' : ''}${age}`;
+  context.header(
+    'set-cookie',
+    `${name}=${value}; Path=/; HttpOnly; SameSite=Lax${isSecure ? '; Secure' : ''}${age}`,
+    { append: true },
+  );
 }
 
-/** Takes the session out of the browser, under either name. */
-export function clearedSession(isSecure: boolean): string[] {
-  const plain = setCookie('session', '', { isSecure: false, maxAgeS: 0 });
-  return isSecure ? [plain, setCookie('session', '', { isSecure, maxAgeS: 0 })] : [plain];
-}
+/** Whether the page, as the browser sees it, came over TLS: here or at what stands before us. */
+const isEncrypted = (context: Context) =>
+  context.req.header('origin')?.startsWith('https:') === true;

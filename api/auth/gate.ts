@@ -55,10 +55,10 @@ export function gate({ database, now }: Services, table: RouteTable) {
     if (row.who === 'feed key') return orSignedOut(await findFeed(database, context, now()));
     const person = orSignedOut(await findPerson(database, context, now()));
     const { roles } = person.account;
-    if (!isOneOf({ roles }, row.who ?? []))
+    if (!isOneOf({ roles }, row.who))
       throw new RequestError(
         'forbidden',
-        `This needs the role ${row.who?.join(' or ')}; yours is ${roles.join(' and ')}.`,
+        `This needs the role ${row.who.join(' or ')}; yours is ${roles.join(' and ')}.`,
       );
     if (row.proof === true && Math.abs(now() - person.session.provedMs) > proofMs)
       throw new RequestError('prove_again', 'Give your password again to go on.');

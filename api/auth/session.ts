@@ -19,9 +19,9 @@ import type { Services } from '../context.ts';
 import { RequestError } from '../problem.ts';
 import { jsonBody } from '../validate.ts';
 import { acceptable } from './acceptable.ts';
-import { begin, isEncrypted, personView } from './begin.ts';
+import { begin, personView } from './begin.ts';
 import { addressOf, findPerson, personOf } from './caller.ts';
-import { clearedSession } from './cookies.ts';
+import { setCookie } from './cookies.ts';
 import { eventBy } from './eventBy.ts';
 import { isLoopback } from './hosts.ts';
 import { randomPassphrase } from './passwordRules.ts';
@@ -54,8 +54,7 @@ export function sessionRoutes(services: Services) {
     .delete('/session', async (context) => {
       const { session } = personOf(context);
       await endSession(database, session, eventBy(context, now(), 'signed out'));
-      for (const cookie of clearedSession(isEncrypted(context)))
-        context.header('set-cookie', cookie, { append: true });
+      setCookie(context, 'session', { value: '', maxAgeS: 0 });
       return context.json({ signedOut: true }, 200);
     })
     .post('/session/proofs', jsonBody(proofRequest), async (context) => {

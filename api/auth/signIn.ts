@@ -19,7 +19,7 @@ export async function provenAccount(
 ): Promise<Account> {
   const userName = typed.userName.trim().toLowerCase();
   const account = await findAccount(database.query, { userName });
-  const device = cookieOf(context.req.header('cookie'), 'device');
+  const device = cookieOf(context, 'device');
   const isKnown =
     account !== undefined &&
     device !== undefined &&

@@ -62,8 +62,8 @@ test.each([
   ['a body nested deep', '['.repeat(30_000), 'application/json', 400],
   ['a body over the limit', `"${'x'.repeat(70_000)}"`, 'application/json', 413],
 ])('PUT /api/entries/{id} answers %s with a problem', async (_what, body, type, status) => {
-  const { app } = await anApi();
-  const response = await app.request(`/api/entries/${nextId()}`, {
+  const { request } = await anApi();
+  const response = await request(`/api/entries/${nextId()}`, {
     method: 'PUT',
     headers: { 'content-type': type },
     body,

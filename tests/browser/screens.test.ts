@@ -1,6 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import axe from 'axe-core';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchChromium } from './chromium.ts';
 import { type Site, startSite } from './site.ts';
@@ -22,8 +22,8 @@ afterAll(async () => {
 }, 60_000);
 
 type Item = { id: string };
-const first = async (path: string): Promise<string> => {
-  const { items }: { items: Item[] } = await (await fetch(`${demo.url}${path}`)).json();
+const first = async (page: Page, path: string): Promise<string> => {
+  const { items }: { items: Item[] } = await (await page.request.get(`${demo.url}${path}`)).json();
   const [item] = items;
   if (item === undefined) throw new Error(`The demo has nothing under ${path}.`);
   return item.id;
@@ -40,10 +40,25 @@ test.each(views)(
   'every screen at $width px, $colorScheme, has nothing serious for axe and fits its width',
   { timeout: 300_000 },
   async ({ width, height, colorScheme }) => {
-    const lot = await first('/api/lots/in-store');
-    const ferment = await first('/api/ferments/current');
-    const line = await first('/api/lines');
-    const common = ['/', '/yeast', '/pitch', '/crop', '/bench', '/ferments', '/lines', '/setup'];
+    const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+    const page = await context.newPage();
+    page.setDefaultTimeout(20_000);
+    await empty.enter(page);
+    await demo.enter(page);
+    const lot = await first(page, '/api/lots/in-store');
+    const ferment = await first(page, '/api/ferments/current');
+    const line = await first(page, '/api/lines');
+    const common = [
+      '/',
+      '/yeast',
+      '/pitch',
+      '/crop',
+      '/bench',
+      '/ferments',
+      '/lines',
+      '/setup',
+      '/people',
+    ];
     const visits = [
       ...common.map((path) => ({ site: empty, name: 'empty', path })),
       ...common.map((path) => ({ site: demo, name: 'demo', path })),
@@ -57,9 +72,6 @@ test.each(views)(
         `/lines/${line}`,
       ].map((path) => ({ site: demo, name: 'demo', path })),
     ];
-    const context = await browser.newContext({ viewport: { width, height }, colorScheme });
-    const page = await context.newPage();
-    page.setDefaultTimeout(20_000);
     const faults: string[] = [];
     page.on('pageerror', (error) => faults.push(`${page.url()}: ${error.message}`));
     for (const { site, name, path } of visits) {

@@ -4,9 +4,15 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import type { Page } from 'playwright-core';
+
+/** Whoever is signed in on these pages is a head brewer of this name. */
+const head = { name: 'Ines', userName: 'ines', password: 'skim-at-high-tide' };
 
 export type Site = {
   url: string;
+  /** Opens the first page signed in: in the demo as one of its people, else with a first account. */
+  enter: (page: Page) => Promise<void>;
   /** Stops the process as an operator would and starts it again on the same file and port. */
   restart: () => Promise<void>;
   close: () => Promise<void>;
@@ -18,8 +24,16 @@ export async function startSite({ isDemo = false } = {}): Promise<Site> {
   const flags = isDemo ? ['--demo'] : [];
   let server = await startServer(folder, '0', flags);
   const { url } = server;
+  let isFirst = true;
   return {
     url,
+    enter: async (page) => {
+      if (isDemo || !isFirst) await signIn(page, url);
+      else await makeFirstAccount(page, `${url}/welcome#code=${server.code}`);
+      isFirst = false;
+      await page.getByRole('button', { name: `You are ${head.name}` }).waitFor();
+      await page.getByRole('heading', { level: 1, name: 'Today' }).waitFor();
+    },
     restart: async () => {
       await stopServer(server.process);
       server = await startServer(folder, new URL(url).port, flags);
@@ -31,14 +45,31 @@ export async function startSite({ isDemo = false } = {}): Promise<Site> {
   };
 }
 
+async function signIn(page: Page, url: string): Promise<void> {
+  await page.goto(url);
+  await page.getByLabel('User name').fill(head.userName);
+  await page.getByLabel('Password', { exact: true }).fill(head.password);
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+}
+
+async function makeFirstAccount(page: Page, address: string): Promise<void> {
+  await page.goto(address);
+  await page.getByLabel('Your name').fill(head.name);
+  await page.getByLabel('User name').fill(head.userName);
+  await page.getByLabel('Password', { exact: true }).fill(head.password);
+  await page.getByRole('button', { name: 'Make the account' }).click();
+}
+
 async function startServer(folder: string, port: string, flags: string[]) {
   const started = spawn(process.execPath, ['--import', 'tsx', 'api/server.ts', ...flags], {
     env: { ...process.env, DATA_DIR: folder, PORT: port, HOST: '127.0.0.1', DATABASE_URL: '' },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
+  let code = '';
   for await (const line of createInterface({ input: started.stdout })) {
-    const url = /(http:\/\/[\d.]+:\d+)/.exec(line)?.[1];
-    if (url !== undefined) return { process: started, url };
+    code = /#code=([\w-]+)/.exec(line)?.[1] ?? code;
+    const url = /is ready: (http:\/\/[\d.]+:\d+)/.exec(line)?.[1];
+    if (url !== undefined) return { process: started, url, code };
   }
   throw new Error('The server stopped before it was ready.');
 }

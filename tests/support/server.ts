@@ -1,23 +1,49 @@
 import { createApp } from '#api/app.ts';
 import type { Entry } from '#shared/entries/entry.ts';
+import type { Role } from '#shared/roles.ts';
 import { freshDatabase, nextId, storyStartMs } from './brewery.ts';
+import { aSession } from './signedIn.ts';
 
-/** The interface on a fresh database, with a clock that the test sets in hours of the story. */
+/** The page of this site, as a browser names it in each change. */
+export const ownOrigin = 'http://localhost';
+
+/**
+ * The interface on a fresh database, with a clock that the test sets in hours of the story. Requests
+ * are those of Ines, a head brewer, from a page of the site.
+ */
 export async function anApi() {
   const database = await freshDatabase();
   let hours = 0;
   const app = createApp({ database, now: () => storyStartMs + hours * 3_600_000 });
-  const send = (method: string, path: string, body?: unknown) =>
-    app.request(path, {
-      method,
-      ...(body === undefined
-        ? {}
-        : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
-    });
+  const signIn = (userName: string, ...roles: Role[]) =>
+    aSession(database, { userName, roles, atMs: storyStartMs + hours * 3_600_000 });
+  const ines = await signIn('ines', 'head');
+
+  const request = (path: string, init: RequestInit = {}, { cookie } = ines) => {
+    const headers = new Headers(init.headers);
+    headers.set('cookie', cookie);
+    if (!headers.has('origin')) headers.set('origin', ownOrigin);
+    return app.request(path, { ...init, headers });
+  };
+  const send = (method: string, path: string, body?: unknown, as = ines) =>
+    request(
+      path,
+      {
+        method,
+        ...(body === undefined
+          ? {}
+          : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
+      },
+      as,
+    );
   return {
     app,
     database,
+    /** Sends a request as it stands, signed in. */
+    request,
     send,
+    /** Signs another person in; give the answer to `send` as the last argument. */
+    signIn,
     get: (path: string) => send('GET', path),
     post: (path: string, body: unknown) => send('POST', path, body),
     put: (entry: Entry | Record<string, unknown>, id = nextId()) =>

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useLocation } from 'preact-iso/router';
 import { setup } from '../settings.ts';
+import { signedIn } from '../signedIn.ts';
 import { OutboxLine } from './OutboxLine.tsx';
 import { PersonName } from './PersonName.tsx';
 
@@ -19,6 +20,7 @@ const jobs = [
 
 /** The cover of the book: its name, its tabs, and whoever holds it. */
 export function Frame({ children }: { children: ComponentChildren }) {
+  const isIn = signedIn.value !== null && signedIn.value !== undefined;
   return (
     <>
       <a class="skip" href="#main">
@@ -29,12 +31,16 @@ export function Frame({ children }: { children: ComponentChildren }) {
           <a href="/">Barmbook</a>
           <span class="brand-brewery">{setup.value?.brewery?.name ?? ''}</span>
         </p>
-        <nav class="tabs" aria-label="Overview">
-          <Tabs links={overview} />
-        </nav>
-        <nav class="tabs jobs" aria-label="Jobs">
-          <Tabs links={jobs} />
-        </nav>
+        {isIn && (
+          <>
+            <nav class="tabs" aria-label="Overview">
+              <Tabs links={overview} />
+            </nav>
+            <nav class="tabs jobs" aria-label="Jobs">
+              <Tabs links={jobs} />
+            </nav>
+          </>
+        )}
         <PersonName />
       </header>
       <OutboxLine />

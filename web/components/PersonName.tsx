@@ -1,40 +1,53 @@
-import { useState } from 'preact/hooks';
-import { person } from '../settings.ts';
+import { useEffect, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import { roleNames } from '../roleWords.ts';
+import { leave } from '../session.ts';
+import { signedIn } from '../signedIn.ts';
+import '../styles/people.css';
 
-/** Whose device this is; the name goes with every entry made on it. */
+/** Who is signed in, and the way to the account and out. */
 export function PersonName() {
-  const [open, setOpen] = useState(false);
-  const [typed, setTyped] = useState(person.value);
-  const ask = () => {
-    setTyped(person.value);
-    setOpen(true);
-  };
-  if (!open)
-    return (
-      <p class="person">
-        <button type="button" class="link" onClick={ask}>
-          {person.value === '' ? 'Who are you?' : `You are ${person.value}`}
-        </button>
-      </p>
-    );
-  const keepName = (event: Event) => {
-    event.preventDefault();
-    person.value = typed.trim();
-    setOpen(false);
-  };
+  const [isOpen, setOpen] = useState(false);
+  const { path } = useLocation();
+  useEffect(() => setOpen(false), [path]);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key === 'Escape') setOpen(false);
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, []);
+  const who = signedIn.value;
+  if (who === null || who === undefined) return null;
   return (
-    <form class="person" onSubmit={keepName}>
-      <label for="person">Your name</label>
-      <input
-        id="person"
-        value={typed}
-        autocomplete="name"
-        maxLength={80}
-        onInput={(event) => setTyped(event.currentTarget.value)}
-      />
-      <button type="submit" class="button small">
-        Keep
+    <div class="person">
+      <button
+        type="button"
+        class="link"
+        aria-expanded={isOpen}
+        aria-controls="account-menu"
+        onClick={() => setOpen(!isOpen)}
+      >
+        <span class="unseen">You are </span>
+        {who.name}
       </button>
-    </form>
+      {isOpen && (
+        <div class="account-menu" id="account-menu">
+          <p>
+            <strong>{who.name}</strong>
+            <br />
+            {roleNames(who.roles)}
+          </p>
+          <p>
+            <a href="/people">{who.roles.includes('head') ? 'People and account' : 'Account'}</a>
+          </p>
+          <p>
+            <button type="button" class="button quiet" onClick={() => void leave()}>
+              Sign out
+            </button>
+          </p>
+        </div>
+      )}
+    </div>
   );
 }

@@ -1,0 +1,81 @@
+import { useState } from 'preact/hooks';
+import { fieldId } from './formProblems.ts';
+import type { Ask } from './useAsk.ts';
+
+type Props = { ask: Ask; name: string; suggest?: () => Promise<string> };
+
+/** A box of a form about access; a password can be looked at, and one can be suggested. */
+export function AskField({ ask, name, suggest }: Props) {
+  const [isShown, setShown] = useState(false);
+  const spec = ask.specs[name];
+  if (spec === undefined) return null;
+  const id = fieldId(ask.key, name);
+  const problem = ask.problems.find((found) => found.name === name)?.message;
+  const isSecret = spec.type === 'password';
+  const box = {
+    id,
+    name,
+    value: ask.typed[name] ?? '',
+    autocomplete: spec.autocomplete ?? 'off',
+    spellcheck: false,
+    maxLength: 128,
+    'aria-invalid': problem === undefined ? undefined : true,
+    'aria-describedby': describedBy(id, spec.hint, problem),
+    onInput: (event: { currentTarget: { value: string } }) =>
+      ask.set(name, event.currentTarget.value),
+  };
+  return (
+    <div class={problem === undefined ? 'field' : 'field field-wrong'}>
+      <label for={id} class="field-label">
+        {spec.label}
+        {spec.optional && <span class="field-optional"> (may be left out)</span>}
+      </label>
+      {spec.hint !== undefined && (
+        <span id={`${id}-hint`} class="field-hint">
+          {spec.hint}
+        </span>
+      )}
+      {problem !== undefined && (
+        <span id={`${id}-problem`} class="field-problem">
+          <span class="unseen">Error: </span>
+          {problem}
+        </span>
+      )}
+      <span class="field-row">
+        {isSecret && !isShown ? <input {...box} type="password" /> : <input {...box} type="text" />}
+        {isSecret && (
+          <button
+            type="button"
+            class="link"
+            aria-pressed={isShown}
+            onClick={() => setShown(!isShown)}
+          >
+            Show <span class="unseen">{spec.label}</span>
+          </button>
+        )}
+      </span>
+      {suggest && (
+        <button
+          type="button"
+          class="link"
+          onClick={() =>
+            void suggest().then((phrase) => {
+              ask.set(name, phrase);
+              setShown(true);
+            })
+          }
+        >
+          Suggest a passphrase
+        </button>
+      )}
+    </div>
+  );
+}
+
+function describedBy(id: string, hint: string | undefined, problem: string | undefined) {
+  const ids = [
+    ...(problem === undefined ? [] : [`${id}-problem`]),
+    ...(hint === undefined ? [] : [`${id}-hint`]),
+  ];
+  return ids.length === 0 ? undefined : ids.join(' ');
+}
