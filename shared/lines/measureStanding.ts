@@ -1,6 +1,8 @@
 import { individualsChart } from '#shared/science/controlChart.ts';
+import { ewmaChart } from '#shared/science/ewmaChart.ts';
 import { type LineDrift, lineDrift, SETTLED_VALUES_NEEDED } from '#shared/science/lineDrift.ts';
 import { runsRules } from '#shared/science/runsRules.ts';
+import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import { trend } from '#shared/science/trend.ts';
 import type { LineMeasureStanding, LinePoint } from '#shared/views.ts';
 import type { LineMeasure } from './lineMeasures.ts';
@@ -25,6 +27,7 @@ export function measureStanding(
   const taken = measured(points, key);
   const drift = lineDrift(taken, { otherLines });
   const limits = limitsOf(drift);
+  const averages = averagesOf(drift, limits);
   const patterns = patternsOf(drift, limits);
   return {
     key,
@@ -34,12 +37,12 @@ export function measureStanding(
     direction: drift.direction ?? null,
     evidence: taken.length === 0 ? 'not measured yet' : drift.evidence,
     limits,
-    points: drift.points.map(({ generation, value, role, ewma }, place) => ({
+    points: drift.points.map(({ generation, value, role }, place) => ({
       fermentId: taken[place]?.fermentId ?? '',
       generation,
       value,
       role,
-      average: ewma === undefined || limits === null ? null : averageIn(limits, ewma),
+      average: averages.get(place) ?? null,
       patterns: patterns.get(place) ?? [],
     })),
     trend: trendOf(drift),
@@ -47,6 +50,7 @@ export function measureStanding(
 }
 
 type Limits = NonNullable<LineMeasureStanding['limits']>;
+type Average = NonNullable<LineMeasureStanding['points'][number]['average']>;
 
 function limitsOf({ points }: LineDrift): Limits | null {
   const settled = points.filter(({ role }) => role === 'baseline').map(({ value }) => value);
@@ -55,13 +59,21 @@ function limitsOf({ points }: LineDrift): Limits | null {
   return sigma > 0 ? { centre, sigma, lower, upper, values: settled.length } : null;
 }
 
-/** The average is kept in standard deviations; drawn here from the settled centre and sigma. */
-function averageIn(
-  { centre, sigma }: Limits,
-  { ewma, limit, isOut }: { ewma: number; limit: number; isOut: boolean },
-) {
-  const at = (score: number) => centre + sigma * score;
-  return { value: at(ewma), lower: at(-limit), upper: at(limit), isOut };
+/** The EWMA of the later values about the settled centre, as the charts of a handbook draw it. */
+function averagesOf({ points }: LineDrift, limits: Limits | null): Map<number, Average> {
+  if (limits === null) return new Map();
+  const first = points.findIndex(({ role }) => role === 'judged');
+  if (first < 0) return new Map();
+  const later = points.slice(first).map(({ value }) => value);
+  const { centre, sigma } = limits;
+  return new Map(
+    ewmaChart(later, { centre, sigma, ...DRIFT_EWMA, limits: 'exact' }).map(
+      ({ ewma, lower, upper, side }, i) => [
+        first + i,
+        { value: ewma, lower, upper, isOut: side !== undefined },
+      ],
+    ),
+  );
 }
 
 /** Patterns that end at a later value; the settled ones may begin them, the first ones may not. */

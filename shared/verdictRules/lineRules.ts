@@ -58,7 +58,7 @@ const conditionRules: readonly LineRule[] = [
     ...drift,
     rule: 'tired',
     verdict: 'due',
-    text: 'Several measures decline: the line is tired, fresh culture is due',
+    text: 'Several measures decline: the line is tired',
     limit: () => `fewer than ${generalLimits.tiredMeasures} measures declining`,
     find: (line) => {
       const names = declining(line).map(nameOf);

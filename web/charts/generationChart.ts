@@ -15,6 +15,10 @@ export type GenerationChart = {
 };
 
 const fewestGenerationsShown = 4;
+/** Part of the width kept free for the names of the lines. */
+const nameRoom = 0.42;
+
+const endOf = (last: number) => last * (1 + nameRoom);
 
 /** Outside the limits of the settled generations, or the end of a pattern. */
 export function isOut({ value, patterns }: LineMeasurePoint, { limits }: LineMeasureStanding) {
@@ -96,18 +100,17 @@ function levelLines({ standing, measure, limit, palette }: GenerationChart, last
     `${name} ${value.toFixed(measure.decimals)} ${measure.unit}`;
   const level = (label: string, y: number, borderColor: string, borderDash: number[]) => ({
     label,
-    data: [-0.3, last + 0.3].map((x) => ({ x, y })),
+    data: [-0.3, endOf(last)].map((x) => ({ x, y })),
     ...line(borderColor, borderDash),
   });
+  const house =
+    limit === null ? [] : [level(named('house limit', limit), limit, palette.alarm, [2, 4])];
+  if (limits === null) return house;
   return [
-    ...(limits === null
-      ? []
-      : [
-          level(named('upper limit', limits.upper), limits.upper, palette.ink, [10, 5]),
-          level(named('settled mean', limits.centre), limits.centre, palette.ink, [1, 0]),
-          level(named('lower limit', limits.lower), limits.lower, palette.ink, [10, 5]),
-        ]),
-    ...(limit === null ? [] : [level(named('house limit', limit), limit, palette.alarm, [2, 4])]),
+    level(named('upper limit', limits.upper), limits.upper, palette.ink, [10, 5]),
+    level(named('lower limit', limits.lower), limits.lower, palette.ink, [10, 5]),
+    ...house,
+    level(named('settled mean', limits.centre), limits.centre, palette.ink, [1, 0]),
   ];
 }
 
@@ -125,7 +128,7 @@ function generationAxis(last: number, firstGeneration: number, palette: Palette)
   return {
     type: 'linear',
     min: -0.3,
-    max: last + 0.3,
+    max: endOf(last),
     title: { display: true, text: 'Generation', color: palette.ink },
     grid: { display: false },
     border: { color: palette.ink },
@@ -135,9 +138,8 @@ function generationAxis(last: number, firstGeneration: number, palette: Palette)
       callback: (value: string | number) =>
         Number.isInteger(Number(value)) ? String(Number(value) + firstGeneration) : '',
     },
-    afterBuildTicks: (axis: { ticks: { value: number }[]; max: number }) => {
-      const count = Math.floor(axis.max) + 1;
-      axis.ticks = Array.from({ length: count }, (_, value) => ({ value }));
+    afterBuildTicks: (axis: { ticks: { value: number }[] }) => {
+      axis.ticks = Array.from({ length: last + 1 }, (_, value) => ({ value }));
     },
   } as const;
 }

@@ -1,19 +1,24 @@
 import type { PlotPlugin } from '../components/Chart.tsx';
 
-/** Writes the names of the lines given at their left ends, each in its own colour. */
+const lineHeight = 15;
+
+/** Writes the names of the lines given at their right ends; of two that would touch, the first. */
 export const limitLabels = (names: readonly string[]): PlotPlugin => ({
   id: 'limitLabels',
   afterDatasetsDraw(chart) {
-    const { ctx, chartArea, scales } = chart;
+    const { ctx, chartArea, scales, data } = chart;
+    const written: number[] = [];
     ctx.save();
     ctx.font = '13px system-ui, sans-serif';
-    ctx.textAlign = 'left';
-    for (const { label = '', data, borderColor } of chart.data.datasets) {
-      const y = scales.y?.getPixelForValue(heightOf(data.at(0))) ?? Number.NaN;
-      if (!names.includes(label) || Number.isNaN(y)) continue;
-      ctx.fillStyle = String(borderColor);
-      ctx.textBaseline = y - chartArea.top < 20 ? 'top' : 'bottom';
-      ctx.fillText(label, chartArea.left + 6, ctx.textBaseline === 'top' ? y + 4 : y - 3);
+    ctx.textAlign = 'right';
+    for (const name of names) {
+      const line = data.datasets.find(({ label }) => label === name);
+      const y = scales.y?.getPixelForValue(heightOf(line?.data.at(0))) ?? Number.NaN;
+      if (Number.isNaN(y) || written.some((other) => Math.abs(other - y) < lineHeight)) continue;
+      written.push(y);
+      ctx.fillStyle = String(line?.borderColor);
+      ctx.textBaseline = y - chartArea.top < lineHeight ? 'top' : 'bottom';
+      ctx.fillText(name, chartArea.right - 4, ctx.textBaseline === 'top' ? y + 3 : y - 3);
     }
     ctx.restore();
   },

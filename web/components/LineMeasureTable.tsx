@@ -51,7 +51,10 @@ export function LineMeasureTable({ points, standing, measure }: Props) {
                 ? ''
                 : `${shown(average.value)} (${shown(average.lower)} to ${shown(average.upper)})`,
           },
-          { head: 'Found', cell: (point) => findings(point, standing) },
+          {
+            head: 'Found',
+            cell: (point) => <span class="found">{findings(point, standing)}</span>,
+          },
         ]}
       />
     </details>

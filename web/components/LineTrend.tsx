@@ -28,13 +28,20 @@ export function LineTrend({
           </dd>
           <dt>Moving average</dt>
           <dd>
-            Each later value against all before it, as a standard score (Hawkins 1987, from memory);
-            weight 0.2 to the newest, limits at 2.86: this one decides whether the measure drifts.
+            Of the later values about the settled mean, weight 0.2 to the newest, limits at 2.86
+            sigma (NIST/SEMATECH e-Handbook, 6.3.2.4).
           </dd>
           <dt>Patterns</dt>
           <dd>
             The four rules of Western Electric 1956, from memory. They cry wolf about once in 92
             values, so they are shown and do not decide.
+          </dd>
+          <dt>Verdict</dt>
+          <dd>
+            Limits set by so few values are themselves unsure. Whether it drifts is therefore told
+            by standard scores that allow for that and learn from other lines of the strain
+            (self-starting moving average, Hawkins 1987, from memory), or by a trend with p below
+            0.003.
           </dd>
           <dt>Trend</dt>
           <dd>

@@ -29,12 +29,14 @@ export function ReasonList({ lot }: { lot: LotStanding }) {
 /** The same for a line. */
 export function LineReasonList({ line }: { line: LineStanding }) {
   return (
-    <Reasons
-      reasons={line.reasons}
-      tagOf={(verdict) => <LineState state={verdict} />}
-      linkOf={(href) => href}
-      strainName={line.strain.name}
-    />
+    <div class="line-verdict">
+      <Reasons
+        reasons={line.reasons}
+        tagOf={(verdict) => <LineState state={verdict} />}
+        linkOf={(href) => href}
+        strainName={line.strain.name}
+      />
+    </div>
   );
 }
 

@@ -65,8 +65,10 @@ function LineRows({ items }: { items: readonly LineSummary[] }) {
   );
 }
 
-function extentOf({ highestGeneration, lotsInStore, running }: LineSummary): string {
+function extentOf({ state, highestGeneration, lotsInStore, running }: LineSummary): string {
+  const extent = `up to ${generation(highestGeneration)}`;
+  if (state === 'ended') return extent;
   const lots = lotsInStore === 1 ? '1 lot in store' : `${lotsInStore} lots in store`;
   const ferments = running === 1 ? '1 ferment running' : `${running} ferments running`;
-  return `up to ${generation(highestGeneration)} · ${lots} · ${ferments}`;
+  return `${extent} · ${lots} · ${ferments}`;
 }

@@ -68,9 +68,9 @@ test('each line of the chart has a dash of its own, and its figure in its name',
     ['its lower limit', '2,3'],
     ['its upper limit', '2,3'],
     ['upper limit 99.0 %', '10,5'],
-    ['settled mean 96.0 %', '1,0'],
     ['lower limit 93.0 %', '10,5'],
     ['house limit 90.0 %', '2,4'],
+    ['settled mean 96.0 %', '1,0'],
   ]);
 });
 
