@@ -115,7 +115,9 @@ export async function startedServer(folder: Folder, settings?: Record<string, st
 export type Answer = { status: number; body: Record<string, unknown>; ms: number };
 
 /** A signed-in page of the site; an unanswered request is status 0. */
-export function aClient(url: string, cookie: string) {
+export function aClient(url: string, session: string) {
+  // Over a port of its own the cookie bears the port in its name.
+  const cookie = session.replace('barm=', `barm-${new URL(url).port}=`);
   const send = async (method: string, path: string, body?: unknown): Promise<Answer> => {
     const began = performance.now();
     const answered = (status: number, answer: Record<string, unknown>) => ({
