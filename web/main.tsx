@@ -19,6 +19,9 @@ const FreshCulture = lazy(() =>
 );
 const Lot = lazy(() => import('./pages/lot.tsx').then((page) => page.Lot));
 const Pitch = lazy(() => import('./pages/pitch.tsx').then((page) => page.Pitch));
+const PitchSheet = lazy(() => import('./pages/pitchSheet.tsx').then((page) => page.RecordedSheet));
+const Blend = lazy(() => import('./pages/blend.tsx').then((page) => page.Blend));
+const People = lazy(() => import('./pages/people.tsx').then((page) => page.People));
 const SetupPage = lazy(() => import('./pages/setup.tsx').then((page) => page.SetupPage));
 const Crop = lazy(() => import('./pages/crop.tsx').then((page) => page.Crop));
 const Bench = lazy(() => import('./pages/bench.tsx').then((page) => page.Bench));
@@ -43,8 +46,10 @@ function App() {
               <Route path="/" component={Today} />
               <Route path="/yeast" component={Yeast} />
               <Route path="/yeast/new" component={FreshCulture} />
+              <Route path="/yeast/blend" component={Blend} />
               <Route path="/yeast/:id" component={Lot} />
               <Route path="/pitch" component={Pitch} />
+              <Route path="/pitch/sheet" component={PitchSheet} />
               <Route path="/crop" component={Crop} />
               <Route path="/bench" component={Bench} />
               <Route path="/ferments" component={Ferments} />
@@ -57,6 +62,7 @@ function App() {
               <Route path="/setup/records" component={Records} />
               <Route path="/label" component={Label} />
               <Route path="/outbox" component={Outbox} />
+              <Route path="/people" component={People} />
               <Route default component={NotFound} />
             </Router>
           </ErrorBoundary>

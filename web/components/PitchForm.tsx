@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks';
 import type { LotStanding } from '#shared/views.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, amountFigure, rate } from '../format.ts';
@@ -7,6 +8,7 @@ import { Form } from './Form.tsx';
 import { LotPicker } from './LotPicker.tsx';
 import { PitchBias } from './PitchBias.tsx';
 import { PitchResult } from './PitchResult.tsx';
+import { PlannedSheet } from './PlannedSheet.tsx';
 import { type Wort, type WortSources, wortInWords } from './pitchWort.ts';
 import { densityName, type PitchState, spunName, useName, usePitchForm } from './usePitchForm.ts';
 
@@ -20,8 +22,13 @@ type Props = {
 /** The wort, the yeast, how much of it, and what was really put in. */
 export function PitchForm({ sources, lots, start, onSaved }: Props) {
   const state = usePitchForm({ sources, lots, start }, onSaved);
-  const { form, wort, chosen, objections } = state;
+  const { form, wort, chosen, objections, sum } = state;
+  const [isSheet, setSheet] = useState(false);
   const canRecord = wort.ferment !== undefined && chosen.length > 0;
+  if (isSheet && sum.kind === 'worked out')
+    return (
+      <PlannedSheet wort={wort} sum={sum} objections={objections} onLeave={() => setSheet(false)} />
+    );
   return (
     <Form
       form={form}
@@ -43,7 +50,16 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
             <PitchBias key={lot.id} form={form} lot={lot} />
           ))}
         </div>
-        <PitchResult sum={state.sum} />
+        <div>
+          <PitchResult sum={sum} />
+          {sum.kind === 'worked out' && (
+            <p>
+              <button type="button" class="button quiet" onClick={() => setSheet(true)}>
+                Sheet for the vessel
+              </button>
+            </p>
+          )}
+        </div>
       </div>
       {chosen.length > 0 && (
         <section>

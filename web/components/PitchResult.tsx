@@ -5,10 +5,9 @@ import { amount, amountRange, fixed, percent, rate } from '../format.ts';
 import { Figure } from './Figure.tsx';
 import { PitchEvidence, PitchSteps } from './PitchWhy.tsx';
 import { perWortWords } from './perWort.ts';
-import type { PitchSum } from './pitchSum.ts';
+import type { PitchSum, WorkedOut } from './pitchSum.ts';
 import { Tag } from './Status.tsx';
 
-type WorkedOut = Extract<PitchSum, { kind: 'worked out' }>;
 type Part = PitchPlan['lots'][number];
 
 /** Less than this is lost in the measuring of any amount [-]. */

@@ -28,6 +28,8 @@ export type PitchSum =
       beer: BeerInYeast | undefined;
     };
 
+export type WorkedOut = Extract<PitchSum, { kind: 'worked out' }>;
+
 type Given = {
   wort: Wort;
   rate: number | undefined;

@@ -1,0 +1,38 @@
+import { useLocation } from 'preact-iso/router';
+import { fetchLotsInStore } from '../apiClient.ts';
+import { BlendForm } from '../components/BlendForm.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import '../styles/pitch.css';
+import '../styles/sheets.css';
+
+export function Blend() {
+  const { query, route } = useLocation();
+  const load = useLoad(fetchLotsInStore);
+  return (
+    <Page
+      title="Blend"
+      lead="Two lots or more in one container: what the mixture holds, and what to beware of."
+      back={{ href: '/yeast', label: 'Yeast in store' }}
+    >
+      <Loaded of={load}>
+        {(lots) => (
+          <BlendForm
+            lots={lots}
+            start={query.lots ?? ''}
+            onSaved={([saved]) => {
+              if (saved === undefined) return;
+              announce(`The blend ${saved.code ?? ''} is recorded.`, {
+                warnings: saved.warnings,
+                link: { href: `/bench?lot=${saved.recordId}`, label: 'Count and stain it' },
+              });
+              route(`/yeast/${saved.recordId}`);
+            }}
+          />
+        )}
+      </Loaded>
+    </Page>
+  );
+}

@@ -1,0 +1,82 @@
+import { useLocation } from 'preact-iso/router';
+import type { FermentStanding } from '#shared/views.ts';
+import { fetchFerment } from '../apiClient.ts';
+import { Loaded } from '../components/Loaded.tsx';
+import { Page } from '../components/Page.tsx';
+import { PitchSheet, type SheetLot } from '../components/PitchSheet.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import {
+  cells,
+  enteredAmount,
+  fixed,
+  generation,
+  gravity,
+  moment,
+  scientific,
+  volume,
+} from '../format.ts';
+import '../styles/pitch.css';
+
+/** What went into an FV, as it was recorded. */
+export function RecordedSheet() {
+  const { ferment = '' } = useLocation().query;
+  const load = useLoad((signal) => fetchFerment(ferment, signal), [ferment]);
+  return (
+    <Page title="Pitch sheet" back={{ href: `/ferments/${ferment}`, label: 'The ferment' }}>
+      <Loaded of={load}>{(standing) => <Sheet ferment={standing} />}</Loaded>
+    </Page>
+  );
+}
+
+type Pitch = FermentStanding['pitches'][number];
+
+function Sheet({ ferment }: { ferment: FermentStanding }) {
+  const { vessel, record, strain, pitches } = ferment;
+  if (pitches.length === 0)
+    return (
+      <p class="empty">
+        Nothing is pitched yet. <a href={`/pitch?ferment=${ferment.id}`}>Work out the pitch</a>.
+      </p>
+    );
+  const hands = [...new Set(pitches.map(({ by }) => by))].join(', ');
+  return (
+    <PitchSheet
+      vessel={vessel}
+      wort={`Gyle ${record.gyle} ${record.beer} · ${volume(record.volumeL)} · OG ${gravity(record.originalGravitySg)} · ${strain.name}`}
+      lots={pitches.map(sheetLot)}
+      rate={undefined}
+      cautions={pitches.flatMap(pitchCautions)}
+      who={`Pitched by ${hands}.`}
+    />
+  );
+}
+
+function sheetLot(pitch: Pitch): SheetLot {
+  return {
+    code: pitch.lotCode,
+    amount: enteredAmount(pitch),
+    range: expectedWords(pitch),
+    facts: `${generation(pitch.generation)} · ${moment(pitch.happenedAt)}, by ${pitch.by}`,
+  };
+}
+
+function expectedWords(pitch: Pitch): string | undefined {
+  const { expectedViableCells, expectedLowCells: low, expectedHighCells: high } = pitch;
+  if (expectedViableCells === undefined)
+    return high === undefined ? undefined : `at most ${cells(high)} alive`;
+  const range =
+    low === undefined || high === undefined ? '' : `, ${scientific(low)} to ${cells(high)}`;
+  return `${scientific(expectedViableCells)}${range} alive`;
+}
+
+function pitchCautions({ lotCode, override, slurryCorrection, note }: Pitch): string[] {
+  return [
+    ...(override === undefined ? [] : [`${lotCode} was pitched although: ${override}`]),
+    ...(slurryCorrection === undefined
+      ? []
+      : [
+          `Cells of ${lotCode} were taken ${fixed(slurryCorrection, 2)} times, by counts in the FV.`,
+        ]),
+    ...(note === undefined ? [] : [`${lotCode}: ${note}`]),
+  ];
+}
