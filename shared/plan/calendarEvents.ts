@@ -89,7 +89,7 @@ function freshEvents({ strain, comesFrom, need }: FreshNeed, plan: Plan): Calend
       detail: `At the latest, for ${need.onDay} (${need.because}).${isPast ? ` It is late: ready on ${need.earliestDay} at the earliest.` : ''}`,
       day: isPast ? plan.fromDay : need.startBy,
     },
-    ...(isPast ? [] : steps),
+    ...steps,
   ];
 }
 

@@ -114,15 +114,12 @@ type Asked = Facts & {
 function needOf(limits: Limit[], asked: Asked): FreshNeed['need'] {
   const [first] = limits;
   if (first === undefined) return null;
-  const { demands, strain, fromDay, comesFrom, expectedOn } = asked;
-  const readyDay = expectedOn ?? first.onDay;
+  const { demands, strain, fromDay, expectedOn } = asked;
   const brew = brewFor(demands, strain, first);
-  const ladder =
-    comesFrom === 'slope' && brew !== undefined
-      ? propagation(brew.neededCells, readyDay, asked)
-      : null;
-  const startBy = ladder?.startDay ?? dayAfter(readyDay, -Math.ceil(strain.leadTimeDays));
-  const leadDays = daysBetween(startBy, readyDay);
+  const wanted = startFor(expectedOn ?? first.onDay, brew, asked);
+  const isPast = expectedOn === null && wanted.startBy < fromDay;
+  const earliestDay = isPast ? dayAfter(fromDay, wanted.leadDays) : (expectedOn ?? first.onDay);
+  const doable = isPast ? startFor(earliestDay, brew, asked) : wanted;
   return {
     because: first.driver,
     onDay: first.onDay,
@@ -130,13 +127,28 @@ function needOf(limits: Limit[], asked: Asked): FreshNeed['need'] {
     beer: brew?.beer ?? null,
     neededCells: brew?.neededCells ?? null,
     limits,
-    startBy,
-    leadDays,
-    isLate: expectedOn === null ? startBy < fromDay : expectedOn > first.onDay,
-    earliestDay: expectedOn ?? (startBy < fromDay ? dayAfter(fromDay, leadDays) : first.onDay),
+    startBy: wanted.startBy,
+    leadDays: wanted.leadDays,
+    isLate: earliestDay > first.onDay,
+    earliestDay,
     expectedOn,
+    steps: doable.steps,
+    propagationL: doable.volumeL,
+  };
+}
+
+/** When to start for yeast on a day: back through the steps from a slope, else by the lead time. */
+function startFor(readyDay: string, brew: Demand | undefined, asked: Asked) {
+  const ladder =
+    asked.comesFrom === 'slope' && brew !== undefined
+      ? propagation(brew.neededCells, readyDay, asked)
+      : null;
+  const startBy = ladder?.startDay ?? dayAfter(readyDay, -Math.ceil(asked.strain.leadTimeDays));
+  return {
+    startBy,
+    leadDays: daysBetween(startBy, readyDay),
     steps: ladder?.steps ?? [],
-    propagationL: ladder?.volumeL ?? null,
+    volumeL: ladder?.volumeL ?? null,
   };
 }
 

@@ -29,7 +29,7 @@ export type FreshNeed = {
     startBy: string;
     leadDays: number;
     isLate: boolean;
-    /** When it can be there if it is started today. */
+    /** When it can be there if it is started today; the steps are dated for it. */
     earliestDay: string;
     /** The day for which it is ordered or started already. */
     expectedOn: string | null;
