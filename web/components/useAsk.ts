@@ -17,6 +17,8 @@ export type Ask = {
   typed: Record<string, string>;
   set: (name: string, text: string) => void;
   problems: readonly Found[];
+  /** What the server said, where the page's summary does not. */
+  refusal: string | undefined;
   isSending: boolean;
   submit: (event: Event) => void;
 };
@@ -27,16 +29,21 @@ type Options<T> = {
   start?: Record<string, string>;
   send: (typed: Record<string, string>) => Promise<Asked<T>>;
   onDone: (answer: T) => void;
+  /** Keeps out of the summary on top of the page, as in a dialog. */
+  isQuiet?: boolean;
 };
 
 /** A form that is not an entry, about access; nothing typed into it is kept on the device. */
-export function useAsk<T>({ key, specs, start = {}, send, onDone }: Options<T>): Ask {
+export function useAsk<T>({ key, specs, start = {}, send, onDone, isQuiet }: Options<T>): Ask {
   const [typed, setTyped] = useState(start);
   const [problems, setProblems] = useState<readonly Found[]>([]);
   const [isSending, setSending] = useState(false);
+  const [refusal, setRefusal] = useState<string>();
   const show = (items: Found[], headline?: string) => {
     setProblems(items);
-    formProblems.value = items.length > 0 || headline ? { form: key, headline, items } : null;
+    setRefusal(headline);
+    if (!isQuiet)
+      formProblems.value = items.length > 0 || headline ? { form: key, headline, items } : null;
   };
   const submit = (event: Event) => {
     event.preventDefault();
@@ -53,7 +60,7 @@ export function useAsk<T>({ key, specs, start = {}, send, onDone }: Options<T>):
     });
   };
   const set = (name: string, text: string) => setTyped((now) => ({ ...now, [name]: text }));
-  return { key, specs, typed, set, problems, isSending, submit };
+  return { key, specs, typed, set, problems, refusal, isSending, submit };
 }
 
 function blanks(specs: Record<string, AskSpec>, typed: Record<string, string>): Found[] {

@@ -5,7 +5,6 @@ import { AskField } from '../components/AskField.tsx';
 import { AskForm } from '../components/AskForm.tsx';
 import { KeepSignedIn } from '../components/KeepSignedIn.tsx';
 import { Page } from '../components/Page.tsx';
-import { RuledTable } from '../components/RuledTable.tsx';
 import { useAsk } from '../components/useAsk.ts';
 import { roleNames } from '../roleWords.ts';
 import { enter, refreshSession } from '../session.ts';
@@ -97,25 +96,16 @@ function DemoAccounts({ people }: { people: SessionState['demo'] }) {
         These people are invented. Their accounts are in the demo alone; the password of each is{' '}
         <code>{people[0]?.password}</code>.
       </p>
-      <RuledTable
-        caption="Ready accounts"
-        quiet
-        keyOf={({ userName }) => userName}
-        rows={people}
-        columns={[
-          { head: 'Who', cell: ({ name }) => name, names: true },
-          { head: 'Role', cell: ({ roles }) => roleNames(roles) },
-          { head: 'User name', cell: ({ userName }) => userName },
-          {
-            head: '',
-            cell: (person) => (
-              <button type="button" class="link" onClick={() => void enterAs(person)}>
-                Sign in as {person.name}
-              </button>
-            ),
-          },
-        ]}
-      />
+      <ul class="demo-accounts">
+        {people.map((person) => (
+          <li key={person.userName}>
+            <button type="button" class="button quiet" onClick={() => void enterAs(person)}>
+              Sign in as {person.name}
+            </button>{' '}
+            {roleNames(person.roles)}, user name <code>{person.userName}</code>
+          </li>
+        ))}
+      </ul>
     </section>
   );
 }

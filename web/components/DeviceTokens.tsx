@@ -1,0 +1,114 @@
+import { useState } from 'preact/hooks';
+import type { DeviceTokenView } from '#shared/people.ts';
+import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../apiClient.ts';
+import { localStamp } from '../format.ts';
+import { setup } from '../settings.ts';
+import { AskField } from './AskField.tsx';
+import { AskForm } from './AskForm.tsx';
+import { Loaded } from './Loaded.tsx';
+import { announce } from './Notice.tsx';
+import { Opens } from './Opens.tsx';
+import { proved } from './proof.ts';
+import { RuledTable } from './RuledTable.tsx';
+import { Secret } from './Secret.tsx';
+import { useAsk } from './useAsk.ts';
+import { useLoad } from './useLoad.ts';
+
+/** The sensors that may post readings, each with a token of its own. */
+export function DeviceTokens() {
+  const load = useLoad(fetchDeviceTokens);
+  const [token, setToken] = useState<string>();
+  const revoke = async ({ id, sensor }: DeviceTokenView) => {
+    const asked = await proved(() => revokeDeviceToken(id));
+    announce('problem' in asked ? asked.problem.detail : `The token of ${sensor} is revoked.`);
+    load.reload();
+  };
+  return (
+    <section>
+      <h2>Sensors</h2>
+      <p class="prose">
+        A sensor shows its token to post readings, and can do nothing else. Bound to an FV, it
+        writes to whatever that FV holds.
+      </p>
+      {token !== undefined && <Secret label="Token" text={token} />}
+      <Loaded of={load}>
+        {(tokens) => (
+          <RuledTable
+            caption="Tokens of sensors"
+            quiet
+            rows={tokens}
+            keyOf={({ id }) => id}
+            struck={({ revoked }) => revoked !== null}
+            empty="No sensor has a token."
+            columns={[
+              { head: 'Sensor', cell: ({ sensor }) => sensor, names: true },
+              { head: 'FV', cell: ({ vessel }) => vessel ?? 'any' },
+              {
+                head: 'Last used',
+                cell: ({ lastUsed }) =>
+                  lastUsed === null ? 'never' : localStamp(new Date(lastUsed)),
+              },
+              {
+                head: 'Revoke',
+                cell: (row) =>
+                  row.revoked !== null ? (
+                    `revoked ${localStamp(new Date(row.revoked))}`
+                  ) : (
+                    <button type="button" class="link" onClick={() => void revoke(row)}>
+                      Revoke <span class="unseen">{row.sensor}</span>
+                    </button>
+                  ),
+              },
+            ]}
+          />
+        )}
+      </Loaded>
+      <div class="actions">
+        <Opens label="Make a token">
+          {(close) => (
+            <NewToken
+              onMade={(fresh) => {
+                setToken(fresh);
+                load.reload();
+                close();
+              }}
+            />
+          )}
+        </Opens>
+      </div>
+    </section>
+  );
+}
+
+function NewToken({ onMade }: { onMade: (token: string) => void }) {
+  const [vesselId, setVesselId] = useState('');
+  const ask = useAsk({
+    key: 'new-token',
+    specs: { sensor: { label: 'Sensor', hint: 'What it is called, such as Float 3.' } },
+    send: ({ sensor = '' }) =>
+      proved(() => makeDeviceToken(vesselId === '' ? { sensor } : { sensor, vesselId })),
+    onDone: ({ token }) => onMade(token),
+  });
+  return (
+    <AskForm ask={ask} save="Make the token">
+      <AskField ask={ask} name="sensor" />
+      <div class="field">
+        <label class="field-label" for="token-vessel">
+          FV
+        </label>
+        <select
+          id="token-vessel"
+          value={vesselId}
+          onChange={(event) => setVesselId(event.currentTarget.value)}
+        >
+          <option value="">Any: it names the FV itself</option>
+          {setup.value?.vessels.map(({ id, name }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </div>
+    </AskForm>
+  );
+}

@@ -1,0 +1,149 @@
+import { useState } from 'preact/hooks';
+import {
+  changePassword,
+  endOwnSession,
+  fetchFeedKeys,
+  fetchOwnSessions,
+  fetchPassphrase,
+  makeFeedKey,
+  revokeFeedKey,
+} from '../apiClient.ts';
+import { localStamp } from '../format.ts';
+import { roleNames } from '../roleWords.ts';
+import { signedIn } from '../signedIn.ts';
+import { AskField } from './AskField.tsx';
+import { AskForm } from './AskForm.tsx';
+import { Loaded } from './Loaded.tsx';
+import { announce } from './Notice.tsx';
+import { Opens } from './Opens.tsx';
+import { RuledTable } from './RuledTable.tsx';
+import { Secret } from './Secret.tsx';
+import { SessionTable } from './SessionTable.tsx';
+import { useAsk } from './useAsk.ts';
+import { useLoad } from './useLoad.ts';
+
+/** What a person does with their own account. */
+export function OwnAccount() {
+  const who = signedIn.value;
+  return (
+    <section>
+      <h2>Your account</h2>
+      <dl>
+        <dt>Name</dt>
+        <dd>{who?.name}</dd>
+        <dt>User name</dt>
+        <dd>{who?.userName}</dd>
+        <dt>Role</dt>
+        <dd>{roleNames(who?.roles ?? [])}</dd>
+      </dl>
+      <div class="actions">
+        <Opens label="Change your password">{(close) => <NewPassword onDone={close} />}</Opens>
+      </div>
+      <h3>Where you are signed in</h3>
+      <OwnSessions />
+      <h3>Calendar feed</h3>
+      <FeedKeys />
+    </section>
+  );
+}
+
+function NewPassword({ onDone }: { onDone: () => void }) {
+  const ask = useAsk({
+    key: 'new-password',
+    specs: {
+      current: {
+        label: 'Present password',
+        type: 'password',
+        autocomplete: 'current-password',
+      },
+      password: {
+        label: 'New password',
+        hint: '12 characters or more; 15 for a head brewer.',
+        type: 'password',
+        autocomplete: 'new-password',
+      },
+    },
+    send: ({ current = '', password = '' }) => changePassword({ current, password }),
+    onDone: () => {
+      announce('Your password is changed. Elsewhere you are signed out.');
+      onDone();
+    },
+  });
+  return (
+    <AskForm ask={ask} save="Change it">
+      <AskField ask={ask} name="current" />
+      <AskField ask={ask} name="password" suggest={fetchPassphrase} />
+    </AskForm>
+  );
+}
+
+function OwnSessions() {
+  const load = useLoad(fetchOwnSessions);
+  return (
+    <Loaded of={load}>
+      {(sessions) => (
+        <SessionTable
+          caption="Where you are signed in"
+          sessions={sessions}
+          onEnd={(id) => endOwnSession(id).then(load.reload)}
+        />
+      )}
+    </Loaded>
+  );
+}
+
+function FeedKeys() {
+  const load = useLoad(fetchFeedKeys);
+  const [address, setAddress] = useState<string>();
+  const make = async () => {
+    const asked = await makeFeedKey();
+    if ('problem' in asked) return announce(asked.problem.detail);
+    setAddress(`${location.origin}/api/calendar.ics?key=${asked.answer.key}`);
+    load.reload();
+  };
+  return (
+    <>
+      <p class="prose">
+        A calendar that subscribes to this address shows brews, crops and plates ahead. Whoever has
+        the address can read them, so keep it to yourself.
+      </p>
+      {address !== undefined && <Secret label="Address of your feed" text={address} />}
+      <Loaded of={load}>
+        {(keys) => (
+          <RuledTable
+            caption="Addresses in use"
+            quiet
+            rows={keys}
+            keyOf={({ id }) => id}
+            empty="No address was made yet."
+            columns={[
+              { head: 'Made', cell: ({ made }) => localStamp(new Date(made)), names: true },
+              {
+                head: 'Last used',
+                cell: ({ lastUsed }) =>
+                  lastUsed === null ? 'never' : localStamp(new Date(lastUsed)),
+              },
+              {
+                head: 'Revoke',
+                cell: ({ id }) => (
+                  <button
+                    type="button"
+                    class="link"
+                    onClick={() => void revokeFeedKey(id).then(load.reload)}
+                  >
+                    Revoke
+                  </button>
+                ),
+              },
+            ]}
+          />
+        )}
+      </Loaded>
+      <p class="actions">
+        <button type="button" class="button quiet" onClick={() => void make()}>
+          Make an address
+        </button>
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,48 @@
+import { useState } from 'preact/hooks';
+import type { PersonView } from '#shared/people.ts';
+import { changePerson } from '../apiClient.ts';
+import { refreshSession } from '../session.ts';
+import { AskField } from './AskField.tsx';
+import { AskForm } from './AskForm.tsx';
+import { announce } from './Notice.tsx';
+import { proved } from './proof.ts';
+import { RoleChoice } from './RoleChoice.tsx';
+import { useAsk } from './useAsk.ts';
+
+type Props = { person: PersonView; onChanged: () => void };
+
+export function PersonChange({ person, onChanged }: Props) {
+  const [roles, setRoles] = useState(person.roles);
+  const [isOpen, setOpen] = useState(person.isOpen);
+  const ask = useAsk({
+    key: `person-${person.userName}`,
+    specs: { name: { label: 'Name', hint: 'Entries already made keep the name they have.' } },
+    start: { name: person.name },
+    send: ({ name = '' }) =>
+      proved(() => changePerson(person.id, { name, roles: [...roles], open: isOpen })),
+    onDone: () => {
+      announce(`${person.name} is changed.`);
+      void refreshSession().catch(() => undefined);
+      onChanged();
+    },
+  });
+  return (
+    <AskForm ask={ask} save="Save the change">
+      <AskField ask={ask} name="name" />
+      <RoleChoice held={roles} onChange={setRoles} />
+      <div class="field">
+        <label class="choice-option">
+          <input
+            type="checkbox"
+            checked={!isOpen}
+            onChange={(event) => setOpen(!event.currentTarget.checked)}
+          />
+          <span>
+            Closed
+            <small>Signed out at once, and cannot sign in; what they wrote keeps their name.</small>
+          </span>
+        </label>
+      </div>
+    </AskForm>
+  );
+}

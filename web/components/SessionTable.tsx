@@ -1,0 +1,39 @@
+import type { SessionView } from '#shared/people.ts';
+import { localStamp } from '../format.ts';
+import { RuledTable } from './RuledTable.tsx';
+
+type Props = {
+  caption: string;
+  sessions: readonly SessionView[];
+  onEnd: (id: string) => Promise<unknown>;
+};
+
+export function SessionTable({ caption, sessions, onEnd }: Props) {
+  return (
+    <RuledTable
+      caption={caption}
+      quiet
+      rows={sessions}
+      keyOf={({ id }) => id}
+      empty="Nowhere just now."
+      columns={[
+        {
+          head: 'Device',
+          cell: ({ device, isThis }) => (isThis ? `${device} (this one)` : device),
+          names: true,
+        },
+        { head: 'Since', cell: ({ since }) => localStamp(new Date(since)) },
+        { head: 'Last used', cell: ({ lastSeen }) => localStamp(new Date(lastSeen)) },
+        {
+          head: 'End',
+          cell: ({ id, isThis }) =>
+            isThis ? null : (
+              <button type="button" class="link" onClick={() => void onEnd(id)}>
+                Sign it out
+              </button>
+            ),
+        },
+      ]}
+    />
+  );
+}
