@@ -7,8 +7,8 @@ export const cuts = ['skim 1', 'skim 2', 'later skim', 'cone'] as const;
 export const countBases = ['mL', 'g'] as const;
 export const treatmentKinds = ['acid wash', 'dilution', 'feed', 'sieving'] as const;
 export const microOutcomes = ['clear', 'found', 'discard'] as const;
-/** What is read on a plate: colonies against the cells plated, or only whether it is there. */
-export const plateReadings = ['colonies', 'presence'] as const;
+/** What is read: colonies against the cells plated, their share, or only whether it is there. */
+export const plateReadings = ['colonies', 'share', 'presence'] as const;
 export type PlateReading = (typeof plateReadings)[number];
 /** A plate taken as a matter of course, or because something seemed wrong. */
 export const checkPurposes = ['routine', 'suspicion'] as const;

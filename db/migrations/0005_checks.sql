@@ -15,7 +15,7 @@ CREATE TABLE medium (
   happened_ms INTEGER NOT NULL,
   name TEXT NOT NULL UNIQUE COLLATE NOCASE,
   looks_for TEXT NOT NULL,
-  reads TEXT NOT NULL CHECK (reads IN ('colonies', 'presence')),
+  reads TEXT NOT NULL CHECK (reads IN ('colonies', 'share', 'presence')),
   read_after_days REAL NOT NULL CHECK (read_after_days > 0),
   discard_per_million REAL CHECK (discard_per_million > 0),
   retired INTEGER NOT NULL CHECK (retired IN (0, 1))

@@ -216,7 +216,7 @@ function plates({ checks, results }: HoldEvidence): TraceMark[] {
         by: check.by,
         isOver: false,
       };
-    const seen = plateWords({ colonies: result.colonies, cellsPlated: check.cellsPlated });
+    const seen = plateWords({ ...result, cellsPlated: check.cellsPlated });
     return {
       what: result.outcome === 'clear' ? 'clear' : 'grew',
       text: seen === '' ? check.medium : `${check.medium}: ${seen}`,

@@ -93,7 +93,7 @@ function byPlate(check: CheckMade, result: ResultMade | undefined, policy: Polic
     ];
   }
   if (result.outcome === 'clear') return [];
-  const counts = { colonies: result.colonies, cellsPlated: check.cellsPlated };
+  const counts = { ...result, cellsPlated: check.cellsPlated };
   const said = result.outcome === 'discard' ? 'over the limit, discard' : 'something grew';
   const seen = plateWords(counts);
   return [

@@ -34,10 +34,10 @@ export function plateStandings({ checks, results, media = [] }: Plates): PlateSt
 
 function plateResult(result: ResultMade, check: CheckMade, discardPerMillion?: number) {
   const { id, happenedAt, by, outcome, colonies, ofColonies } = result;
-  const counts = { colonies, cellsPlated: check.cellsPlated };
+  const counts = { colonies, ofColonies, cellsPlated: check.cellsPlated };
   return {
     ...{ id, at: happenedAt, by, outcome, colonies: colonies ?? null },
     ofColonies: ofColonies ?? null,
-    figure: ofColonies === undefined ? plateFigure(counts, discardPerMillion) : null,
+    figure: plateFigure(counts, discardPerMillion),
   };
 }

@@ -56,6 +56,7 @@ export const presetMedia: readonly Medium[] = [
     note: 'read every day',
   }),
   preset('Copper agar', 'wild yeast of most kinds', 5, wildYeastLimit),
+  preset('TTC overlay', 'petites', 4, { reads: 'share', note: 'overlay, then 3 h at 30 °C' }),
   preset('PCR for STA1', 'diastatic yeast', 1, { reads: 'presence', tempC: undefined }),
 ];
 

@@ -1,17 +1,23 @@
 import { againstLimit, contaminantsPerMillion } from '#shared/science/contaminants.ts';
 import type { Ranged } from '#shared/views.ts';
 
-export type PlateCounts = { colonies?: number | undefined; cellsPlated?: number | undefined };
+export type PlateCounts = {
+  colonies?: number | undefined;
+  cellsPlated?: number | undefined;
+  /** Where a share is read, such as petites: of how many looked at. */
+  ofColonies?: number | undefined;
+};
 
 /** Contaminants per million cells with their 95 % limits, and how they stand to a discard limit. */
 export type PlateFigure = { perMillion: Ranged; against: 'over' | 'unclear' | 'under' | null };
 
-/** Null where colonies or cells plated were not written down. */
+/** Null where colonies or cells plated were not written down, or a share was read instead. */
 export function plateFigure(
-  { colonies, cellsPlated }: PlateCounts,
+  { colonies, cellsPlated, ofColonies }: PlateCounts,
   discardPerMillion?: number,
 ): PlateFigure | null {
-  if (colonies === undefined || cellsPlated === undefined || cellsPlated <= 0) return null;
+  if (ofColonies !== undefined || colonies === undefined) return null;
+  if (cellsPlated === undefined || cellsPlated <= 0) return null;
   const perMillion = contaminantsPerMillion(colonies, cellsPlated);
   const against =
     discardPerMillion === undefined ? null : againstLimit(perMillion, discardPerMillion);
@@ -22,6 +28,7 @@ export function plateFigure(
 export function plateWords(counts: PlateCounts): string {
   const { colonies } = counts;
   if (colonies === undefined) return '';
+  if (counts.ofColonies !== undefined) return `${colonies} of ${counts.ofColonies} colonies`;
   const seen =
     colonies === 0 ? 'no colony' : `${colonies} ${colonies === 1 ? 'colony' : 'colonies'}`;
   const figure = plateFigure(counts);

@@ -4,11 +4,17 @@ import { Opens } from './Opens.tsx';
 import { PlateForm, PlateResultForm } from './PlateForms.tsx';
 import { DiscardForm, HoldForm, ReleaseForm, StoreTemperatureForm } from './StoreForms.tsx';
 import { TreatmentForm } from './TreatmentForm.tsx';
+import { washStarted } from './TreatmentTimer.tsx';
 
-type Props = { lot: LotPage; onDone: () => void };
+type Props = {
+  lot: LotPage;
+  /** A plate to be read at once. */
+  plateId?: string | undefined;
+  onDone: () => void;
+};
 
 /** What is done with a lot, each where the hand finds it. */
-export function LotActions({ lot, onDone }: Props) {
+export function LotActions({ lot, plateId, onDone }: Props) {
   const saved = (close: () => void, text: string) => () => {
     announce(text);
     close();
@@ -17,10 +23,15 @@ export function LotActions({ lot, onDone }: Props) {
   return (
     <div class="actions">
       {lot.pendingChecks.length > 0 && (
-        <Opens label="Read its plate" quiet={!lot.pendingChecks.some(({ overdue }) => overdue)}>
+        <Opens
+          label="Read its plate"
+          quiet={!lot.pendingChecks.some(({ overdue }) => overdue)}
+          startOpen={plateId !== undefined}
+        >
           {(close) => (
             <PlateResultForm
               lot={lot}
+              plateId={plateId}
               onSaved={saved(close, `The plate of ${lot.code} is read.`)}
             />
           )}
@@ -32,14 +43,13 @@ export function LotActions({ lot, onDone }: Props) {
         )}
       </Opens>
       <Opens label="Plate it">
-        {(close) => (
-          <PlateForm
-            lot={lot}
-            onSaved={saved(close, `${lot.code} is plated, and on hold till read.`)}
-          />
-        )}
+        {(close) => <PlateForm lot={lot} onSaved={saved(close, `${lot.code} is plated.`)} />}
       </Opens>
-      <Opens label="Acid wash, dilute, feed or sieve" title={`Treat ${lot.code}`}>
+      <Opens
+        label="Acid wash, dilute, feed or sieve"
+        title={`Treat ${lot.code}`}
+        startOpen={washStarted(lot.id) !== undefined}
+      >
         {(close) => (
           <TreatmentForm lot={lot} onSaved={saved(close, 'The treatment is recorded.')} />
         )}

@@ -1,6 +1,7 @@
 import { petitePercent } from '#shared/lots/petites.ts';
 import type { LotStanding, PlateStanding } from '#shared/views.ts';
-import { figure, moment } from '../format.ts';
+import { moment } from '../format.ts';
+import { range } from './plateSays.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 
 /** What the plates of a lot have shown, with exact limits; none found is an upper limit. */
@@ -26,14 +27,22 @@ export function LotPlates({ lot }: { lot: Pick<LotStanding, 'code' | 'plates'> }
 
 const columns: Column<PlateStanding>[] = [
   { head: 'Plated', names: true, cell: ({ at }) => moment(at) },
-  { head: 'Medium', cell: ({ medium, looksFor }) => `${medium}: ${looksFor}` },
+  {
+    head: 'Medium',
+    cell: ({ medium, looksFor, purpose }) =>
+      `${medium}: ${looksFor}${purpose === 'suspicion' ? ', on suspicion' : ''}`,
+  },
   {
     head: 'Read',
     cell: ({ result }) => (result === null ? 'not yet' : moment(result.at)),
   },
   { head: 'Found', cell: ({ result }) => foundWords(result) },
   { head: '95 % limits', cell: ({ result }) => limitWords(result) },
+  { head: 'Thrown away at', cell: ({ discardPerMillion }) => discardWords(discardPerMillion) },
 ];
+
+const discardWords = (perMillion: number | null) =>
+  perMillion === null ? '' : `${perMillion} per million`;
 
 function foundWords(result: PlateStanding['result']): string {
   if (result === null) return '';
@@ -45,16 +54,8 @@ function foundWords(result: PlateStanding['result']): string {
 function limitWords(result: PlateStanding['result']): string {
   if (result === null || result.colonies === null) return '';
   const { colonies, ofColonies, figure: counted } = result;
-  if (ofColonies !== null) return worded(petitePercent(colonies, ofColonies), '% of the colonies');
+  if (ofColonies !== null) return range(petitePercent(colonies, ofColonies), '% of the colonies');
   return counted === null
     ? 'how many cells were plated is not written down'
-    : worded(counted.perMillion, 'per million cells');
+    : range(counted.perMillion, 'per million cells');
 }
-
-const worded = (
-  { value, low, high }: { value: number; low: number; high: number },
-  unit: string,
-) =>
-  value === 0
-    ? `less than ${figure(high)} ${unit}`
-    : `${figure(value)} ${unit} (${figure(low)} to ${figure(high)})`;

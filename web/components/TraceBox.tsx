@@ -11,10 +11,10 @@ export function TraceBox({ node }: { node: TraceNode }) {
     <>
       <Outline kind={node.kind} />
       <text class="trace-name" x={inset} y={24}>
-        {shortened(nameOf(node), 18)}
+        {shortened(nameOf(node), node.kind === 'casks' ? 17 : 12)}
       </text>
       <text class="trace-facts" x={boxWidth - inset} y={23} text-anchor="end">
-        {node.generation === null ? '' : generation(node.generation)}
+        {node.generation === null || node.kind === 'casks' ? '' : generation(node.generation)}
       </text>
       {node.status === 'plain' ? (
         <text class="trace-facts" x={inset} y={47}>

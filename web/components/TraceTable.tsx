@@ -48,7 +48,7 @@ type NearestProps = {
 function Nearest({ caption, rows, columns, empty }: NearestProps) {
   const more = rows.length - mostRows;
   return (
-    <>
+    <div class="trace-list">
       <RuledTable
         caption={caption}
         quiet
@@ -58,7 +58,7 @@ function Nearest({ caption, rows, columns, empty }: NearestProps) {
         empty={empty}
       />
       {more > 0 && <p>{more} more are in the CSV file; the nearest are shown.</p>}
-    </>
+    </div>
   );
 }
 

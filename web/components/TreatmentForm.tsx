@@ -1,42 +1,20 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
+import {
+  acidWashBounds,
+  phBoundsOf,
+  type Wash,
+  washFindings,
+} from '#shared/treatments/acidWash.ts';
 import type { LotStanding } from '#shared/views.ts';
-import * as words from '#shared/words.ts';
 import { temperature as shownTemperature } from '../format.ts';
 import { Caution } from './Caution.tsx';
-import { Field } from './Field.tsx';
+import { Field, problemOf } from './Field.tsx';
 import { Form } from './Form.tsx';
-import { choice, decimal, note, plainOptions, temperature, text, yeast } from './fields.ts';
 import type { Standing } from './standingEntries.ts';
 import { startFrom } from './startFrom.ts';
+import { TreatmentTimer } from './TreatmentTimer.tsx';
+import { knownObjections, treatmentFields } from './treatmentFields.ts';
 import { useForm } from './useForm.ts';
-
-/** Plain acid: Simpson & Hammond 1989 down to pH 2.1; Oxford Companion 2.2 to 2.5, two hours. */
-const acidWash = { lowPh: 2, highPh: 2.5, persulphatePh: 2.8, warmestC: 5, longestMinutes: 120 };
-
-const fieldsFor = (unit: 'L' | 'kg') => ({
-  treatment: choice({ label: 'Treatment', options: plainOptions(words.treatmentKinds) }),
-  agent: text({
-    label: 'Acid or agent',
-    optional: true,
-    suggestions: ['Phosphoric acid', 'Sulphuric acid', 'Acidified ammonium persulphate'],
-  }),
-  ph: decimal({ label: 'pH reached', optional: true }),
-  tempC: temperature({ label: 'Warmest the yeast got', optional: true }),
-  minutes: decimal({
-    label: 'How long',
-    unit: 'minutes',
-    unitWords: 'minutes',
-    marks: ['min', 'minute'],
-    optional: true,
-  }),
-  addedL: yeast({
-    label: unit === 'L' ? 'Liquid added' : 'Liquid added (the weight of the lot stays as it was)',
-    measuredIn: 'L',
-    optional: true,
-    hint: 'The lot grows by it. A count made before no longer holds: count it again.',
-  }),
-  note: note(),
-});
 
 type Props = {
   lot: LotStanding;
@@ -45,76 +23,94 @@ type Props = {
 };
 
 export function TreatmentForm({ lot, done, onSaved }: Props) {
-  const fields = fieldsFor(lot.unit);
+  const fields = treatmentFields(lot.unit);
+  const objections = done === undefined ? knownObjections(lot) : [];
   const form = useForm({
     key: `treatment.${done?.entryId ?? lot.id}`,
     fields,
     start: done === undefined ? { treatment: 'acid wash' } : startFrom(fields, done.body),
-    entry: (values) => ({ kind: 'treatment', lotId: lot.id, ...values }),
+    entry: ({ override, ...values }) => ({
+      kind: 'treatment',
+      lotId: lot.id,
+      ...values,
+      override: values.treatment === 'acid wash' ? override : undefined,
+    }),
     corrects: done,
     onSaved,
   });
-  const { treatment, ...washed } = form.values;
-  const isWash = treatment === 'acid wash';
+  const { treatment } = form.values;
+  const isSieving = treatment === 'sieving';
+  // The log knows of reasons that this page does not.
+  const isDoubted =
+    objections.length > 0 ||
+    problemOf(form, 'override') !== undefined ||
+    (form.typed.override ?? '') !== '';
   return (
     <Form form={form} save={done ? 'Save the correction' : 'Save the treatment'}>
       <Field form={form} name="treatment" />
-      {isWash && <AcidCaution />}
-      {treatment !== 'sieving' && <Field form={form} name="agent" />}
-      {isWash && (
+      {treatment === 'acid wash' && (
+        <BeforeWash objections={objections} agent={form.values.agent} />
+      )}
+      {!isSieving && <Field form={form} name="agent" />}
+      {treatment === 'acid wash' && (
         <>
-          <Field form={form} name="ph" />
-          <Field form={form} name="tempC" />
+          {done === undefined && (
+            <TreatmentTimer
+              lotId={lot.id}
+              code={lot.code}
+              onStop={(minutes) => form.set('minutes', String(minutes))}
+            />
+          )}
+          <div class="pair">
+            <Field form={form} name="ph" />
+            <Field form={form} name="tempC" />
+          </div>
           <Field form={form} name="minutes" />
-          <OutOfBounds {...washed} />
+          <Findings {...form.values} />
+          {isDoubted && <Field form={form} name="override" />}
         </>
       )}
-      {treatment !== 'sieving' && <Field form={form} name="addedL" />}
+      {!isSieving && <Field form={form} name="addedL" />}
       <Field form={form} name="note" />
     </Form>
   );
 }
 
-function AcidCaution() {
+type BeforeProps = { objections: readonly string[]; agent: string | undefined };
+
+function BeforeWash({ objections, agent }: BeforeProps) {
+  const { low, high } = phBoundsOf(agent);
   return (
-    <Caution title="Acid burns skin and eyes">
-      <p>
-        Goggles and gloves. Acid goes into water, never water into acid. Chill the acid, and keep
-        the yeast at {shownTemperature(acidWash.warmestC)} or below; stir well; pH {acidWash.lowPh}{' '}
-        to {acidWash.highPh}, about {acidWash.persulphatePh} for persulphate, which can set off
-        asthma. Two hours at most, then pitch at once: washed yeast is not stored. It kills no wild
-        yeast. (Simpson and Hammond 1989; Oxford Companion to Beer.)
-      </p>
-    </Caution>
+    <>
+      {objections.length > 0 && (
+        <p class="warning">
+          This yeast should not be washed: {objections.join('; ')}. Sick yeast and yeast of strong
+          beer come out worse (Simpson and Hammond 1989); replace it.
+        </p>
+      )}
+      <Caution title="Acid burns skin and eyes">
+        <p>
+          Goggles and gloves. Acid goes into water, never water into acid. Chill the acid, and keep
+          the yeast at {shownTemperature(acidWashBounds.warmestC)} or below; stir well; pH {low} to{' '}
+          {high}. Persulphate can set off asthma. Two hours at most, then pitch at once: washed
+          yeast is not stored. It kills no wild yeast. (Simpson and Hammond 1989; Oxford Companion
+          to Beer.)
+        </p>
+      </Caution>
+    </>
   );
 }
 
-type Washed = {
-  ph?: number | undefined;
-  tempC?: number | undefined;
-  minutes?: number | undefined;
-  agent?: string | undefined;
-};
-
 /** What went beyond the published bounds; it is recorded all the same. */
-function OutOfBounds({ ph, tempC, minutes, agent }: Washed) {
-  const highPh = /persul/i.test(agent ?? '') ? acidWash.persulphatePh : acidWash.highPh;
-  const found = [
-    ph !== undefined && (ph < acidWash.lowPh || ph > highPh)
-      ? `pH ${ph} lies outside ${acidWash.lowPh} to ${highPh}.`
-      : '',
-    tempC !== undefined && tempC > acidWash.warmestC
-      ? `${shownTemperature(tempC)} is warmer than ${shownTemperature(acidWash.warmestC)}: stain it before use.`
-      : '',
-    minutes !== undefined && minutes > acidWash.longestMinutes
-      ? `${minutes} minutes is longer than two hours: stain it before use.`
-      : '',
-  ].filter((sentence) => sentence !== '');
+function Findings(wash: Wash) {
+  const found = washFindings(wash);
   if (found.length === 0) return null;
   return (
-    <div class="warning">
-      {found.map((sentence) => (
-        <p key={sentence}>{sentence}</p>
+    <div class="warning" role="status">
+      {found.map(({ text, source }) => (
+        <p key={text}>
+          {text}. <small>{source}</small>
+        </p>
       ))}
     </div>
   );

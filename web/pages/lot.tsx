@@ -26,6 +26,7 @@ export function Lot() {
 }
 
 function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
+  const { read } = useRoute().query;
   return (
     <>
       <p class="lot-head">
@@ -51,6 +52,9 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
         <a class="button quiet" href={`/lines/${lot.lineId}`}>
           Its line
         </a>
+        <a class="button quiet" href={`/trace?of=${lot.id}`}>
+          Trace it
+        </a>
         <a class="button quiet" href={`/label?lot=${lot.id}`}>
           Label
         </a>
@@ -58,7 +62,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
       <h2>Why “{lot.verdict.verdict}”</h2>
       <ReasonList lot={lot} />
       <h2>In store</h2>
-      <LotActions lot={lot} onDone={onDone} />
+      <LotActions lot={lot} plateId={read} onDone={onDone} />
       <LotPlates lot={lot} />
       <LotHistory
         lot={lot}

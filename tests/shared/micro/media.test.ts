@@ -1,14 +1,16 @@
 import { expect, test } from 'vitest';
 import { mediaInUse, mediumNamed, presetMedia } from '#shared/micro/media.ts';
 import { plateFigure, plateWords } from '#shared/micro/plateFigure.ts';
+import type { Recorded } from '#shared/views.ts';
 import { at, nextId } from '#tests/support/brewery.ts';
 
 test('a medium of the brewery replaces the preset of its name, whatever the capitals', () => {
-  const own = {
-    ...{ kind: 'medium', happenedAt: at(0), by: 'Jory', name: 'lwym', looksFor: 'wild yeast' },
-    ...{ reads: 'colonies', readAfterDays: 6, id: nextId(), entryId: nextId(), seq: 1 },
-    ...{ receivedAt: at(0), corrected: false },
-  } as const;
+  const own: Recorded<'medium'> = {
+    ...{ kind: 'medium', happenedAt: at(0), by: 'Jory', reads: 'colonies', readAfterDays: 6 },
+    ...{ id: nextId(), entryId: nextId(), seq: 1, receivedAt: at(0), corrected: false },
+    name: 'lwym',
+    looksFor: 'wild yeast',
+  };
   const media = mediaInUse([own]);
   expect(media).toHaveLength(presetMedia.length);
   expect(mediumNamed(media, ' LWYM ')).toMatchObject({ readAfterDays: 6, source: 'the house' });

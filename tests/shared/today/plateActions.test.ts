@@ -3,7 +3,8 @@ import { plateActions } from '#shared/today/plateActions.ts';
 
 const plate = {
   ...{ id: 'p', lotId: 'l', lotCode: 'TN-412A', medium: 'LWYM', looksFor: 'wild yeast' },
-  ...{ purpose: 'routine', isLotLeft: true },
+  purpose: 'routine',
+  isLotLeft: true,
 } as const;
 const days = { today: '2026-03-06', tomorrow: '2026-03-07' };
 
