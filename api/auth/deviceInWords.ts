@@ -1,9 +1,9 @@
 // The order matters: most browsers also name the ones they descend from.
 const browsers = [
-  [/\bEdg\//, 'Edge'],
-  [/\bFirefox\//, 'Firefox'],
-  [/\bChrome\//, 'Chrome'],
-  [/\bSafari\//, 'Safari'],
+  [/Edg\//, 'Edge'],
+  [/Firefox\//, 'Firefox'],
+  [/Chrome\//, 'Chrome'],
+  [/Safari\//, 'Safari'],
 ] as const;
 const systems = [
   [/\bAndroid\b/, 'Android'],

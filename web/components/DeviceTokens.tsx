@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { DeviceTokenView } from '#shared/people.ts';
 import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../apiClient.ts';
-import { localStamp } from '../format.ts';
+import { moment } from '../format.ts';
 import { setup } from '../settings.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
@@ -45,14 +45,13 @@ export function DeviceTokens() {
               { head: 'FV', cell: ({ vessel }) => vessel ?? 'any' },
               {
                 head: 'Last used',
-                cell: ({ lastUsed }) =>
-                  lastUsed === null ? 'never' : localStamp(new Date(lastUsed)),
+                cell: ({ lastUsed }) => (lastUsed === null ? 'never' : moment(lastUsed)),
               },
               {
                 head: 'Revoke',
                 cell: (row) =>
                   row.revoked !== null ? (
-                    `revoked ${localStamp(new Date(row.revoked))}`
+                    `revoked ${moment(row.revoked)}`
                   ) : (
                     <button type="button" class="link" onClick={() => void revoke(row)}>
                       Revoke <span class="unseen">{row.sensor}</span>

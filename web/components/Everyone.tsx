@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { PersonView } from '#shared/people.ts';
 import { endSessionOf, fetchPeople, fetchSessionsOf, issueCode, makePerson } from '../apiClient.ts';
-import { localStamp } from '../format.ts';
+import { moment } from '../format.ts';
 import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
 import { AskField } from './AskField.tsx';
@@ -33,7 +33,7 @@ export function Everyone() {
       <h2>Everyone</h2>
       {issued !== undefined && (
         <Secret
-          label={`Link for ${issued.userName}, good until ${localStamp(new Date(issued.until))}`}
+          label={`Link for ${issued.userName}, good until ${moment(issued.until)}`}
           text={`${location.origin}/welcome#activate=${issued.code}&name=${issued.userName}`}
         />
       )}
@@ -117,10 +117,9 @@ function Someone({ person, onChanged, onIssued }: SomeoneProps) {
 }
 
 function whereabouts({ hasPassword, codeUntil, lastSeen }: PersonView): string {
-  if (codeUntil !== null)
-    return `Has a code not yet used, good until ${localStamp(new Date(codeUntil))}.`;
+  if (codeUntil !== null) return `Has a code not yet used, good until ${moment(codeUntil)}.`;
   if (!hasPassword) return 'Has no password yet, and the code has run out.';
-  return lastSeen === null ? 'Signed in nowhere.' : `Last here ${localStamp(new Date(lastSeen))}.`;
+  return lastSeen === null ? 'Signed in nowhere.' : `Last here ${moment(lastSeen)}.`;
 }
 
 function SessionsOf({ person }: { person: PersonView }) {

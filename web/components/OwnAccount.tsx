@@ -8,7 +8,7 @@ import {
   makeFeedKey,
   revokeFeedKey,
 } from '../apiClient.ts';
-import { localStamp } from '../format.ts';
+import { moment } from '../format.ts';
 import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
 import { AskField } from './AskField.tsx';
@@ -117,11 +117,10 @@ function FeedKeys() {
             keyOf={({ id }) => id}
             empty="No address was made yet."
             columns={[
-              { head: 'Made', cell: ({ made }) => localStamp(new Date(made)), names: true },
+              { head: 'Made', cell: ({ made }) => moment(made), names: true },
               {
                 head: 'Last used',
-                cell: ({ lastUsed }) =>
-                  lastUsed === null ? 'never' : localStamp(new Date(lastUsed)),
+                cell: ({ lastUsed }) => (lastUsed === null ? 'never' : moment(lastUsed)),
               },
               {
                 head: 'Revoke',

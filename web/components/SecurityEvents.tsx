@@ -1,5 +1,5 @@
 import { fetchSecurityEvents } from '../apiClient.ts';
-import { localStamp } from '../format.ts';
+import { moment } from '../format.ts';
 import { Loaded } from './Loaded.tsx';
 import { RuledTable } from './RuledTable.tsx';
 import { useLoad } from './useLoad.ts';
@@ -15,7 +15,7 @@ export function SecurityEvents() {
           rows={events}
           keyOf={({ seq }) => String(seq)}
           columns={[
-            { head: 'When', cell: ({ at }) => localStamp(new Date(at)), names: true },
+            { head: 'When', cell: ({ at }) => moment(at), names: true },
             { head: 'What', cell: ({ what }) => what },
             { head: 'Who', cell: ({ userName }) => userName ?? '' },
             { head: 'About', cell: ({ detail }) => detail ?? '' },

@@ -1,5 +1,5 @@
 import type { SessionView } from '#shared/people.ts';
-import { localStamp } from '../format.ts';
+import { moment } from '../format.ts';
 import { RuledTable } from './RuledTable.tsx';
 
 type Props = {
@@ -22,8 +22,8 @@ export function SessionTable({ caption, sessions, onEnd }: Props) {
           cell: ({ device, isThis }) => (isThis ? `${device} (this one)` : device),
           names: true,
         },
-        { head: 'Since', cell: ({ since }) => localStamp(new Date(since)) },
-        { head: 'Last used', cell: ({ lastSeen }) => localStamp(new Date(lastSeen)) },
+        { head: 'Since', cell: ({ since }) => moment(since) },
+        { head: 'Last used', cell: ({ lastSeen }) => moment(lastSeen) },
         {
           head: 'End',
           cell: ({ id, isThis }) =>
