@@ -38,7 +38,7 @@ export async function calendarText(database: Database, nowMs: number): Promise<s
     x: [{ key: 'X-WR-TIMEZONE', value: timeZone }],
   });
   const stamp = new Date(nowMs);
-  for (const event of calendarEvents(await planOf(database, nowMs, daysAhead), plates))
+  for (const event of calendarEvents(await planOf(database, nowMs, { days: daysAhead }), plates))
     calendar.createEvent(eventData(event, stamp));
   // RFC 5545, 3.1: every line ends with CRLF, the last one too.
   return `${calendar.toString()}\r\n`;

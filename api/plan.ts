@@ -8,6 +8,7 @@ import { allRecords } from '#db/records.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
+import type { FermentStanding, LineStanding } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
@@ -31,19 +32,22 @@ const planQuery = z.strictObject({
 export function planRoutes({ database, now }: Services) {
   return new Hono().get('/plan', queryOf(planQuery), async (context) => {
     const { days = String(HORIZON_DAYS) } = context.req.valid('query');
-    return context.json(await planOf(database, now(), Number(days)), 200);
+    return context.json(await planOf(database, now(), { days: Number(days) }), 200);
   });
 }
+
+/** What the caller has at hand already: each takes a while to work out. */
+type Known = { ferments?: readonly FermentStanding[]; lines?: readonly LineStanding[] };
 
 /** The plan as it stands at a moment. */
 export async function planOf(
   database: Database,
   nowMs: number,
-  days: number = HORIZON_DAYS,
+  { days = HORIZON_DAYS, ...known }: { days?: number } & Known = {},
 ): Promise<Plan> {
   const { query } = database;
   const timeZone = (await breweryOf(database))?.timeZone ?? 'UTC';
-  const ferments = await currentFerments(database, nowMs);
+  const ferments = known.ferments ?? (await currentFerments(database, nowMs));
   const pitchedLots = ferments
     .filter(({ state }) => state !== 'racked')
     .flatMap(({ pitches }) => pitches.map(({ lotId }) => lotId));
@@ -57,7 +61,7 @@ export async function planOf(
     vessels: await vesselsInUse(query),
     plannedBrews: await plannedFrom(query, dayAfter(localDay(timeZone)(nowMs), -daysBack)),
     lots: await lotStandings(database, [...lotIds], nowMs),
-    lines: await currentLines(database),
+    lines: known.lines ?? (await currentLines(database)),
     allotments: await allRecords(query, 'allotment'),
     policies: await allRecords(query, 'freshCulturePolicy'),
     pastCrops: await pastCrops(query),

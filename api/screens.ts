@@ -13,6 +13,7 @@ import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
+import { planOf } from './plan.ts';
 import {
   breweryOf,
   currentFerments,
@@ -56,10 +57,13 @@ async function today({ database, now }: Services): Promise<Today> {
   const nowMs = now();
   const brewery = await breweryOf(database);
   const dayOf = localDay(brewery?.timeZone ?? 'UTC');
+  const ferments = await currentFerments(database, nowMs);
+  const lines = await currentLines(database);
   const actions = todayActions({
     lots: await lotStandings(database, await lotIdsInStore(database.query), nowMs),
-    ferments: await currentFerments(database, nowMs),
-    lines: await currentLines(database),
+    ferments,
+    lines,
+    plan: await planOf(database, nowMs, { ferments, lines }),
     plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
     plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf),
     today: dayOf(nowMs),

@@ -1,4 +1,5 @@
 import { cropWindow } from '#shared/ferments/cropWindow.ts';
+import type { Plan } from '#shared/plan/planView.ts';
 import type {
   FermentStanding,
   LineSummary,
@@ -6,6 +7,7 @@ import type {
   Recorded,
   TodayAction,
 } from '#shared/views.ts';
+import { planActions } from './planActions.ts';
 import { plateActions, type UnreadPlate } from './plateActions.ts';
 
 export type TodayFacts = {
@@ -14,6 +16,7 @@ export type TodayFacts = {
   lines: readonly LineSummary[];
   plannedBrews: readonly Recorded<'plannedBrew'>[];
   plates: readonly UnreadPlate[];
+  plan: Pick<Plan, 'shortages' | 'fresh'>;
   /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
   today: string;
   tomorrow: string;
@@ -32,6 +35,7 @@ export function todayActions(facts: TodayFacts): TodayAction[] {
     ...plateActions(facts.plates, facts),
     ...facts.lots.flatMap(lotActions),
     ...facts.lines.flatMap(lineActions),
+    ...planActions(facts.plan, facts),
   ];
   return actions.sort((a, b) => urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency));
 }
