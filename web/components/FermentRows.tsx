@@ -1,6 +1,7 @@
 import type { FermentStanding } from '#shared/views.ts';
 import { duration, generation, gravity } from '../format.ts';
 import { FermentFlag } from './FermentFlag.tsx';
+import { rackingWords } from './fermentWords.ts';
 import '../styles/ferments.css';
 
 /** Ferments as lines of a ledger: the FV leads, as it is painted on the vessel. */
@@ -29,11 +30,17 @@ function FermentRow({ ferment }: { ferment: FermentStanding }) {
           <small>of {gravity(record.originalGravitySg)}</small>
         </span>
         <span class="ferment-flag">
-          <FermentFlag flag={flag} /> <small>{flag.why}</small>
+          <FermentFlag flag={flag} /> <small>{[flag.why, ...forecast(ferment)].join(' ')}</small>
         </span>
       </a>
     </li>
   );
+}
+
+function forecast({ running }: FermentStanding): string[] {
+  if (running === null || running.status === 'done') return [];
+  const { value, range } = rackingWords(running);
+  return [`${gravity(running.rackingGravitySg)} ${value} (${range}).`];
 }
 
 function since({ hoursSincePitch, generation: pitched }: FermentStanding): string[] {
