@@ -86,5 +86,5 @@ addEventListener('load', () => setTimeout(getReadyForOffline, 1_500));
 
 function getReadyForOffline() {
   void keepPages().catch(() => undefined);
-  void keepForLater();
+  keepForLater();
 }

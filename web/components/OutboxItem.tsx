@@ -71,7 +71,7 @@ export function OutboxItem({ item }: { item: WaitingEntry }) {
 function State({ item }: { item: WaitingEntry }) {
   const ahead = entriesAhead(item, waiting.value);
   if (item.problem !== undefined) return <Tag tone="stop">to put right</Tag>;
-  if (!isOurs(item, author.value)) return <Tag tone="watch">{`waits for ${item.author}`}</Tag>;
+  if (!isOurs(item, author.value)) return <Tag tone="watch">{`waits for ${item.entry.by}`}</Tag>;
   const [first] = ahead;
   if (first !== undefined)
     return <Tag tone="plain">{`after “${entryNames[first.entry.kind]}”`}</Tag>;

@@ -1,3 +1,4 @@
+import { effect } from '@preact/signals';
 import {
   fetchCurrentFerments,
   fetchLotsInStore,
@@ -7,6 +8,7 @@ import {
   fetchSetup,
   fetchToday,
 } from '../apiClient.ts';
+import { author } from './author.ts';
 
 const reads = [
   fetchToday,
@@ -27,8 +29,16 @@ const pages = [
   () => import('./addWaiting.ts'),
 ];
 
-/** Fetches once what the main forms need, so that it is here when the network goes. */
-export async function keepForLater(): Promise<void> {
+const settleMs = 1_500;
+
+/** Fetches what the main forms need, for each who signs in, so that it is here offline. */
+export function keepForLater(): void {
+  effect(() => {
+    if (author.value !== null) setTimeout(() => void keepAll(), settleMs);
+  });
+}
+
+async function keepAll(): Promise<void> {
   for (const read of reads) await read().catch(() => undefined);
   // Where no service worker may keep the pages, an open page still has them in hand.
   if (!globalThis.isSecureContext) for (const load of pages) await load().catch(() => undefined);
