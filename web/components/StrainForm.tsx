@@ -1,3 +1,4 @@
+import { presetPendingCheck } from '#shared/lots/holding.ts';
 import type { StrainView } from '#shared/views.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
@@ -58,6 +59,17 @@ const fields = {
     unitWords: 'days',
     hint: 'About two weeks from a slope: second hand. Days, when it is bought.',
   }),
+  pendingRoutineCheck: choice({
+    label: 'A routine plate not yet read',
+    options: [
+      {
+        value: 'warn',
+        label: 'Warns',
+        hint: 'It takes longer than yeast keeps: the yeast may be pitched, and the lot says so.',
+      },
+      { value: 'hold', label: 'Holds the lot', hint: 'Nothing is pitched before it is read.' },
+    ],
+  }),
   note: note(),
 };
 
@@ -73,6 +85,7 @@ const preset = () => ({
   minViabilityPercent: '90',
   staleCountHours: '24',
   leadTimeDays: '14',
+  pendingRoutineCheck: presetPendingCheck,
 });
 
 type Props = { strain?: StrainView; onSaved: () => void };
@@ -81,7 +94,7 @@ export function StrainForm({ strain, onSaved }: Props) {
   const form = useForm({
     key: strain === undefined ? 'strain' : `strain.${strain.entryId}`,
     fields,
-    start: strain === undefined ? preset() : startFrom(fields, strain),
+    start: strain === undefined ? preset() : { ...preset(), ...startFrom(fields, strain) },
     entry: (values) => ({ kind: 'strain', ...values }),
     corrects: strain,
     onSaved,
@@ -105,6 +118,8 @@ export function StrainForm({ strain, onSaved }: Props) {
         <Field form={form} name="maxGenerations" />
         <Field form={form} name="leadTimeDays" />
       </div>
+      <Field form={form} name="pendingRoutineCheck" />
+      <p class="below-field">A plate taken on suspicion holds its lot in any case.</p>
       <Field form={form} name="note" />
     </Form>
   );

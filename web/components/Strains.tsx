@@ -1,3 +1,4 @@
+import { presetPendingCheck } from '#shared/lots/holding.ts';
 import type { StrainView } from '#shared/views.ts';
 import { percent, rate, temperature } from '../format.ts';
 import { announce } from './Notice.tsx';
@@ -59,6 +60,12 @@ function Strain({ strain, onChanged }: { strain: StrainView; onChanged: () => vo
         </dd>
         <dt>Fresh culture takes</dt>
         <dd>{strain.leadTimeDays} days</dd>
+        <dt>Routine plate not yet read</dt>
+        <dd>
+          {(strain.pendingRoutineCheck ?? presetPendingCheck) === 'warn'
+            ? 'warns'
+            : 'holds the lot'}
+        </dd>
       </dl>
       <Opens label={`Change ${strain.name}`}>
         {(close) => (

@@ -1,6 +1,7 @@
 import { Appearance } from '../components/Appearance.tsx';
 import { Brewery } from '../components/Brewery.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { Media } from '../components/Media.tsx';
 import { Page } from '../components/Page.tsx';
 import { PlannedBrews } from '../components/PlannedBrews.tsx';
 import { Strains } from '../components/Strains.tsx';
@@ -23,6 +24,7 @@ export function SetupPage() {
                 <Vessels vessels={setup.vessels} onChanged={load.reload} />
                 {setup.strains.length > 0 && <FreshCulture />}
                 <PlannedBrews setup={setup} onChanged={load.reload} />
+                <Media media={setup.media} onChanged={load.reload} />
               </>
             )}
           </>
