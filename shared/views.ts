@@ -167,7 +167,12 @@ export type FermentExpectation = Pick<
   Pick<HousePast, 'group'> & { ofThisBeer: number };
 
 export type RunningCourse = RunningAssessment &
-  SlowCauses & { rackingGravitySg: number; expectation: FermentExpectation };
+  SlowCauses & {
+    rackingGravitySg: number;
+    expectation: FermentExpectation;
+    /** Since the last gravity, else since the pitch. */
+    hoursUnread: number;
+  };
 
 export type FermentResult = {
   curve: FermentCurve;

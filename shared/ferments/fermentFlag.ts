@@ -1,4 +1,5 @@
 import type { Cause } from '#shared/science/causesToCheck.ts';
+import { STALE_AFTER_HOURS } from '#shared/science/slowFerment.ts';
 import type { FermentFlag, FermentState, RunningCourse } from '#shared/views.ts';
 
 /** Whether a ferment runs as it should, in a word and a sentence. */
@@ -9,12 +10,19 @@ export function fermentFlag(state: FermentState, running: RunningCourse | null):
   return { status: running.status, why: sentences(running) };
 }
 
-function sentences({ status, why, causes }: RunningCourse): string {
+function sentences({ status, why, causes: [first], hoursUnread }: RunningCourse): string {
   const said = `${why.slice(0, 1).toUpperCase()}${why.slice(1)}`;
   if (status === 'no reading') return `${said}: take a gravity.`;
-  const [first] = causes;
-  if (status !== 'slow' || first === undefined || first.finding === 'within') return `${said}.`;
-  return `${said}. Look into ${first.cause} first: ${figureOf(first)}.`;
+  if (status !== 'slow') return `${said}.`;
+  const look =
+    first === undefined || first.finding === 'within'
+      ? ''
+      : ` Look into ${first.cause} first: ${figureOf(first)}.`;
+  const read =
+    hoursUnread > STALE_AFTER_HOURS
+      ? ` Not read for ${hoursUnread.toFixed(0)} h: take a gravity.`
+      : '';
+  return `${said}.${look}${read}`;
 }
 
 function figureOf({ recorded, limit, side, unit, finding }: Cause): string {

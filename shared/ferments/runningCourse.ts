@@ -15,7 +15,7 @@ export type FermentView = {
   models: FermentModels;
 };
 
-/** Cask beer is racked with about 0.75 °P, 3 degrees, left to ferment: [BQ01], 6.8. */
+/** Cask beer is racked with about 0.75 °P, 3 degrees, left to ferment. Source: [BoultonQuain2001], 6.8. */
 export const rackedAboveEndDegrees = 3;
 
 /** How a running ferment goes against the band of its strain. */
@@ -26,15 +26,18 @@ export function runningCourse(
 ): RunningCourse {
   const { question, band, expectation } = expectedOf(evidence, view);
   const rackingGravitySg = rackingGravity(band);
-  const assessment = assessRunning({
-    readings: recordedGravities(evidence, pitchedMs),
-    band,
-    // A pitch entered ahead of its time has not begun yet.
-    nowHours: Math.max(0, (view.nowMs - pitchedMs) / msPerHour),
+  const readings = recordedGravities(evidence, pitchedMs);
+  // A pitch entered ahead of its time has not begun yet.
+  const nowHours = Math.max(0, (view.nowMs - pitchedMs) / msPerHour);
+  const line = view.models.line(question);
+  const lastHours = Math.max(0, ...readings.map(({ hours }) => hours));
+  return {
+    ...assessRunning({ readings, band, nowHours, rackingGravitySg, line }),
+    ...slowCauses(evidence, pitchedMs),
     rackingGravitySg,
-    line: view.models.line(question),
-  });
-  return { ...assessment, ...slowCauses(evidence, pitchedMs), rackingGravitySg, expectation };
+    expectation,
+    hoursUnread: Math.max(0, nowHours - lastHours),
+  };
 }
 
 /** The band a ferment is held to, and what it rests on. */

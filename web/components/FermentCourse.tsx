@@ -75,7 +75,7 @@ function ToRacking({ running }: { running: RunningCourse }) {
         <dl>
           <dt>Racking gravity</dt>
           <dd>
-            {`${gravity(rackingGravitySg)}, 3 degrees above the end usual for it, ${gravity(expectation.endGravitySg.mid)}: what is left for the cask (trade handbook).`}
+            {`${gravity(rackingGravitySg)}, 3 degrees above the end usual for it, ${gravity(expectation.endGravitySg.mid)}: what is left to ferment in the cask (Boulton & Quain 2001, 6.8).`}
           </dd>
           <dt>Range</dt>
           <dd>

@@ -55,6 +55,13 @@ test('a ferment not read for more than a day asks for a gravity', () => {
   expect(flag.why).toBe('Last read at hour 20: take a gravity.');
 });
 
+test('a slow ferment that is not read any more asks for a gravity too', () => {
+  const whyAt = (hours: number) =>
+    fermentPage(someFerment(readAt([8, 20, 31], 15)), view(hours)).flag.why;
+  expect(whyAt(32)).not.toMatch(/take a gravity/);
+  expect(whyAt(60)).toMatch(/Not read for 29 h: take a gravity\.$/);
+});
+
 test('with no ferment finished the band rests on published figures, is wider, and says so', () => {
   const widthOf = (candidates: PastCandidate[]) => {
     const { band } = fermentPage(someFerment(readAt([8])), view(10, candidates));
