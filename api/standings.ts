@@ -5,11 +5,11 @@ import { lotEvidence } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
 import { strainHistory } from '#db/strainHistory.ts';
 import { DomainError } from '#shared/errors.ts';
-import { lineStandings } from '#shared/lines/lineStanding.ts';
+import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
 import { type CountErrors, lotStanding } from '#shared/lots/lotStanding.ts';
 import { type StrainLearning, strainLearning } from '#shared/lots/strainLearning.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
-import type { LineStanding, LotStanding } from '#shared/views.ts';
+import type { LineSheet, LineStanding, LotStanding } from '#shared/views.ts';
 import { fermentStandings } from './fermentStandings.ts';
 
 const mostLines = 12;
@@ -50,9 +50,10 @@ export async function currentFerments(database: Database, nowMs: number) {
 }
 
 /** @throws DomainError `not_found` */
-export async function oneLine({ query }: Database, id: string): Promise<LineStanding> {
+export async function oneLine({ query }: Database, id: string): Promise<LineSheet> {
   const ids = await lineIdsBeside(query, id, mostLines);
-  return theOnly(lineStandings(await lineEvidence(query, ids)).filter((line) => line.id === id));
+  const line = lineSheet(id, await lineEvidence(query, ids));
+  return theOnly(line === undefined ? [] : [line]);
 }
 
 export async function currentLines({ query }: Database): Promise<LineStanding[]> {

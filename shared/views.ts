@@ -221,8 +221,8 @@ export type LinePoint = {
   petiteRange: Ranged | null;
 } & Record<LineMeasureKey, number | null>;
 
-/** How one measure of a line goes by generation, and whether it drifts or merely varies. */
-export type LineMeasureStanding = {
+/** Whether a measure of a line drifts or merely varies. */
+export type LineMeasureDrift = {
   key: LineMeasureKey;
   state: 'not measured' | 'settling' | 'steady' | 'drifting' | 'too few';
   /** Drifting to the side that is worse. */
@@ -233,6 +233,11 @@ export type LineMeasureStanding = {
   evidence: string;
   /** Individuals chart whose limits the settled generations set; null where they cannot. */
   limits: { centre: number; sigma: number; lower: number; upper: number; values: number } | null;
+  last: { fermentId: string; value: number } | null;
+};
+
+/** The same with all that its chart is drawn from. */
+export type LineMeasureStanding = LineMeasureDrift & {
   points: LineMeasurePoint[];
   /** Mann-Kendall and Theil-Sen over all but the first generations; null below three values. */
   trend: {
@@ -272,10 +277,10 @@ export type LineSummary = {
   reasons: LineReason[];
 };
 
-export type LineStanding = LineSummary & {
-  points: LinePoint[];
-  measures: LineMeasureStanding[];
-};
+export type LineStanding = LineSummary & { points: LinePoint[] };
+
+/** A line as its page shows it. */
+export type LineSheet = LineStanding & { measures: LineMeasureStanding[] };
 
 export type TodayAction = {
   id: string;

@@ -3,15 +3,18 @@ import { gravestFirst, lineVerdicts } from '#shared/verdict.ts';
 import { lineRules } from '#shared/verdictRules/lineRules.ts';
 import { reasonsBy } from '#shared/verdictRules/rule.ts';
 import type {
+  LineMeasureDrift,
   LineMeasureKey,
   LinePoint,
+  LineSheet,
   LineStanding,
   LineSummary,
   StrainView,
 } from '#shared/views.ts';
-import { lineMeasures } from './lineMeasures.ts';
+import { type LineMeasure, lineMeasures } from './lineMeasures.ts';
 import { type LineFerment, linePoint } from './linePoint.ts';
-import { measured, measureStanding } from './measureStanding.ts';
+import { measureDrift, type Taken, takenIn } from './measureDrift.ts';
+import { measureStanding } from './measureStanding.ts';
 
 /** All that descends from one fresh culture, as the log holds it. */
 export type LineEvidence = {
@@ -29,50 +32,84 @@ export type LineEvidence = {
 
 /** How lines are ageing; each learns from the others of its strain how much its measures vary. */
 export function lineStandings(lines: readonly LineEvidence[]): LineStanding[] {
-  const known = lines.map((line) => ({ line, points: pointsOf(line) }));
-  return known.map(({ line, points }) => {
-    const others = known.filter(
-      (other) => other.line.id !== line.id && other.line.strain.id === line.strain.id,
-    );
-    return standing(
-      line,
-      points,
-      others.map((other) => other.points),
-    );
+  const known = lines.map(knownOf);
+  return known.map((line) => {
+    const judge = (measure: LineMeasure) =>
+      measureDrift(line.taken[measure.key], measure, settledOfOthers(line, known, measure.key))
+        .found;
+    return standing(line, lineMeasures.map(judge));
   });
 }
 
-const pointsOf = ({ ferments }: LineEvidence) =>
-  ferments.map(linePoint).sort((a, b) => Date.parse(a.pitchedAt) - Date.parse(b.pitchedAt));
-
-function standing(
-  line: LineEvidence,
-  points: LinePoint[],
-  others: readonly (readonly LinePoint[])[],
-): LineStanding {
-  const { id, code, strain, highestGeneration, lotsInStore, running, aliveGeneration } = line;
+/** One of the lines with all that its page shows; undefined when it is not among them. */
+export function lineSheet(id: string, lines: readonly LineEvidence[]): LineSheet | undefined {
+  const known = lines.map(knownOf);
+  const line = known.find(({ evidence }) => evidence.id === id);
+  if (line === undefined) return undefined;
   const measures = lineMeasures.map((measure) =>
-    measureStanding(
-      points,
-      measure,
-      others.map((other) => settledValues(other, measure.key)),
-    ),
+    measureStanding(line.taken[measure.key], measure, settledOfOthers(line, known, measure.key)),
   );
+  return { ...standing(line, measures), measures };
+}
+
+/** A line as a list shows it, without its ferments. */
+export function lineSummary({ points: _, ...summary }: LineStanding): LineSummary {
+  return summary;
+}
+
+type Known = {
+  evidence: LineEvidence;
+  points: LinePoint[];
+  taken: Record<LineMeasureKey, Taken[]>;
+};
+
+/** The points by generation, and within one in the order they were pitched. */
+function knownOf(evidence: LineEvidence): Known {
+  const points = evidence.ferments
+    .toSorted((a, b) => a.generation - b.generation || a.pitchedMs - b.pitchedMs)
+    .map(linePoint);
+  const taken = (key: LineMeasureKey) => takenIn(points, key);
+  return {
+    evidence,
+    points,
+    taken: {
+      viabilityPercent: taken('viabilityPercent'),
+      halfTimeHours: taken('halfTimeHours'),
+      apparentAttenuationPercent: taken('apparentAttenuationPercent'),
+      cropRatio: taken('cropRatio'),
+      suspendedMillionPerMl: taken('suspendedMillionPerMl'),
+      petitePercent: taken('petitePercent'),
+    },
+  };
+}
+
+const settledOfOthers = ({ evidence }: Known, known: readonly Known[], key: LineMeasureKey) =>
+  known
+    .filter((other) => isOtherOfStrain(other.evidence, evidence))
+    .map(({ taken }) => taken[key].filter(isSettled).map(({ value }) => value));
+
+const isOtherOfStrain = (other: LineEvidence, { id, strain }: LineEvidence) =>
+  other.id !== id && other.strain.id === strain.id;
+
+const isSettled = ({ generation }: Taken) =>
+  generation >= SETTLED_GENERATIONS.from && generation <= SETTLED_GENERATIONS.to;
+
+function standing({ evidence, points }: Known, measures: readonly LineMeasureDrift[]) {
+  const { id, strain, aliveGeneration } = evidence;
   const facts = { id, strain, aliveGeneration, measures, latestPetites: latestPetites(points) };
   const reasons = gravestFirst(reasonsBy(lineRules, facts), lineVerdicts);
   return {
     id,
-    code,
+    code: evidence.code,
     strain,
-    startedAt: new Date(line.startedMs).toISOString(),
-    highestGeneration,
-    lotsInStore,
-    running,
+    startedAt: new Date(evidence.startedMs).toISOString(),
+    highestGeneration: evidence.highestGeneration,
+    lotsInStore: evidence.lotsInStore,
+    running: evidence.running,
     state: aliveGeneration === null ? 'ended' : (reasons[0]?.verdict ?? 'settling'),
     reasons,
     points,
-    measures,
-  };
+  } satisfies LineStanding;
 }
 
 function latestPetites(points: readonly LinePoint[]) {
@@ -80,17 +117,4 @@ function latestPetites(points: readonly LinePoint[]) {
   return last === undefined || last.petiteRange === null
     ? null
     : { fermentId: last.fermentId, range: last.petiteRange };
-}
-
-const settledValues = (points: readonly LinePoint[], key: LineMeasureKey) =>
-  measured(points, key)
-    .filter(
-      ({ generation }) =>
-        generation >= SETTLED_GENERATIONS.from && generation <= SETTLED_GENERATIONS.to,
-    )
-    .map(({ value }) => value);
-
-/** A line as a list shows it, without what its charts are drawn from. */
-export function lineSummary({ points: _, measures: __, ...summary }: LineStanding): LineSummary {
-  return summary;
 }

@@ -1,42 +1,23 @@
-import { individualsChart } from '#shared/science/controlChart.ts';
 import { ewmaChart } from '#shared/science/ewmaChart.ts';
-import { type LineDrift, lineDrift, SETTLED_VALUES_NEEDED } from '#shared/science/lineDrift.ts';
+import type { LineDrift } from '#shared/science/lineDrift.ts';
 import { runsRules } from '#shared/science/runsRules.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import { trend } from '#shared/science/trend.ts';
-import type { LineMeasureStanding, LinePoint } from '#shared/views.ts';
+import type { LineMeasureStanding } from '#shared/views.ts';
 import type { LineMeasure } from './lineMeasures.ts';
+import { measureDrift, type Taken } from './measureDrift.ts';
 
-type Taken = { fermentId: string; generation: number; value: number };
-
-/** Ferments in which a measure was taken, by generation and then by the day they were pitched. */
-export function measured(points: readonly LinePoint[], key: LineMeasure['key']): Taken[] {
-  return points
-    .toSorted((a, b) => a.generation - b.generation || a.pitchedAt.localeCompare(b.pitchedAt))
-    .flatMap(({ fermentId, generation, [key]: value }) =>
-      value === null ? [] : [{ fermentId, generation, value }],
-    );
-}
-
-/** How a measure of a line goes by generation; settled values of other lines lend their spread. */
+/** How a measure of a line goes by generation, with all that its chart is drawn from. */
 export function measureStanding(
-  points: readonly LinePoint[],
-  { key, worse }: LineMeasure,
+  taken: readonly Taken[],
+  measure: LineMeasure,
   otherLines: readonly (readonly number[])[],
 ): LineMeasureStanding {
-  const taken = measured(points, key);
-  const drift = lineDrift(taken, { otherLines });
-  const limits = limitsOf(drift);
-  const averages = averagesOf(drift, limits);
-  const patterns = patternsOf(drift, limits);
+  const { found, drift } = measureDrift(taken, measure, otherLines);
+  const averages = averagesOf(drift, found.limits);
+  const patterns = patternsOf(drift, found.limits);
   return {
-    key,
-    state: taken.length === 0 ? 'not measured' : drift.state,
-    isDecline: drift.direction !== undefined && drift.direction === worse,
-    since: drift.since ?? null,
-    direction: drift.direction ?? null,
-    evidence: taken.length === 0 ? 'not measured yet' : drift.evidence,
-    limits,
+    ...found,
     points: drift.points.map(({ generation, value, role }, place) => ({
       fermentId: taken[place]?.fermentId ?? '',
       generation,
@@ -51,13 +32,6 @@ export function measureStanding(
 
 type Limits = NonNullable<LineMeasureStanding['limits']>;
 type Average = NonNullable<LineMeasureStanding['points'][number]['average']>;
-
-function limitsOf({ points }: LineDrift): Limits | null {
-  const settled = points.filter(({ role }) => role === 'baseline').map(({ value }) => value);
-  if (settled.length < SETTLED_VALUES_NEEDED) return null;
-  const { centre, sigma, lower, upper } = individualsChart(settled);
-  return sigma > 0 ? { centre, sigma, lower, upper, values: settled.length } : null;
-}
 
 /** The EWMA of the later values about the settled centre, as the charts of a handbook draw it. */
 function averagesOf({ points }: LineDrift, limits: Limits | null): Map<number, Average> {

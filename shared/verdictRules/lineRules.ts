@@ -2,7 +2,7 @@ import { lineMeasure } from '#shared/lines/lineMeasures.ts';
 import { SETTLED_GENERATIONS } from '#shared/science/lineDrift.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import type { LineVerdictWord } from '#shared/verdict.ts';
-import type { LineMeasureStanding, Ranged, StrainView } from '#shared/views.ts';
+import type { LineMeasureDrift, Ranged, StrainView } from '#shared/views.ts';
 import { generalLimits } from './limits.ts';
 import { type Found, housePolicy, type Rule } from './rule.ts';
 
@@ -11,14 +11,14 @@ export type LineFacts = {
   strain: StrainView;
   /** The highest generation alive; null when the line is over. */
   aliveGeneration: number | null;
-  measures: readonly LineMeasureStanding[];
+  measures: readonly LineMeasureDrift[];
   /** Of the last lot in which petites were counted. */
   latestPetites: { fermentId: string; range: Ranged } | null;
 };
 type LineRule = Rule<LineFacts, LineVerdictWord>;
 
 const nothing: readonly Found[] = [];
-const nameOf = ({ key }: LineMeasureStanding) => lineMeasure(key).name;
+const nameOf = ({ key }: LineMeasureDrift) => lineMeasure(key).name;
 const sourceOf = ({ id }: LineFacts) => ({ recordId: id, href: `/yeast/${id}` });
 
 const declining = ({ measures }: LineFacts) => measures.filter(({ isDecline }) => isDecline);
@@ -26,12 +26,12 @@ const changed = ({ measures }: LineFacts) =>
   measures.filter(({ state, isDecline }) => state === 'drifting' && !isDecline);
 
 /** The measure with its last value, and the ferment that value was taken in. */
-function drifted(measure: LineMeasureStanding): Found {
+function drifted(measure: LineMeasureDrift): Found {
   const { unit, decimals } = lineMeasure(measure.key);
-  const last = measure.points.at(-1);
+  const { last } = measure;
   const centre = measure.limits?.centre;
   const figure =
-    last === undefined
+    last === null
       ? measure.evidence
       : `last ${last.value.toFixed(decimals)} ${unit}${
           centre === undefined ? '' : `, settled ${centre.toFixed(decimals)} ${unit}`
@@ -40,7 +40,7 @@ function drifted(measure: LineMeasureStanding): Found {
     text: `${nameOf(measure)} drifts ${measure.direction ?? ''} since generation ${measure.since ?? '?'}, counted from 0`,
     figure,
     recordId: last?.fermentId ?? null,
-    href: last === undefined ? null : `/ferments/${last.fermentId}`,
+    href: last === null ? null : `/ferments/${last.fermentId}`,
   };
 }
 

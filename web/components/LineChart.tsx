@@ -1,7 +1,7 @@
 import { useCallback } from 'preact/hooks';
 import lazy from 'preact-iso/lazy';
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasureStanding, LineStanding } from '#shared/views.ts';
+import type { LineMeasureStanding, LineSheet } from '#shared/views.ts';
 import { generationChart } from '../charts/generationChart.ts';
 import { lineFinding } from '../charts/lineFinding.ts';
 import { firstGeneration } from '../settings.ts';
@@ -11,7 +11,7 @@ import { LineTrend } from './LineTrend.tsx';
 
 const Chart = lazy(() => import('./Chart.tsx').then((module) => module.Chart));
 
-type Props = { line: LineStanding; measure: LineMeasure; standing: LineMeasureStanding };
+type Props = { line: LineSheet; measure: LineMeasure; standing: LineMeasureStanding };
 
 /** One measure of a line: the chart, what it shows in words, its trend and its table. */
 export function LineChart({ line, measure, standing }: Props) {

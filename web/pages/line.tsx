@@ -1,7 +1,7 @@
 import { ErrorBoundary } from 'preact-iso/lazy';
 import { useRoute } from 'preact-iso/router';
 import { lineMeasures } from '#shared/lines/lineMeasures.ts';
-import type { LineStanding } from '#shared/views.ts';
+import type { LineSheet } from '#shared/views.ts';
 import { fetchLine } from '../apiClient.ts';
 import { LineChart } from '../components/LineChart.tsx';
 import { LineChartKey } from '../components/LineChartKey.tsx';
@@ -30,7 +30,7 @@ export function Line() {
   );
 }
 
-function LinePage({ line }: { line: LineStanding }) {
+function LinePage({ line }: { line: LineSheet }) {
   return (
     <>
       <p class="lead">
@@ -49,7 +49,7 @@ function LinePage({ line }: { line: LineStanding }) {
   );
 }
 
-function LineCharts({ line }: { line: LineStanding }) {
+function LineCharts({ line }: { line: LineSheet }) {
   return (
     <ErrorBoundary>
       <LineChartKey />

@@ -1,17 +1,17 @@
 import { expect, test } from 'vitest';
-import { lineStandings, lineSummary } from '#shared/lines/lineStanding.ts';
-import type { LineMeasureKey, LineStanding } from '#shared/views.ts';
+import { lineSheet, lineStandings, lineSummary } from '#shared/lines/lineStanding.ts';
+import type { LineMeasureKey, LineSheet } from '#shared/views.ts';
 import { aLine, aLineFerment } from '#tests/support/line.ts';
 
 const steady = [33, 30, 27.2, 25.9, 26.8, 27.9, 26.5, 27.4, 26.1];
 const slowing = [33, 30, 27.2, 25.9, 26.8, 27.9, 29.5, 31.2, 33.0, 34.1];
 
-const standingOf = (...lines: Parameters<typeof lineStandings>[0]): LineStanding => {
-  const [first] = lineStandings(lines);
-  if (first === undefined) throw new Error('There is no line.');
-  return first;
+const standingOf = (...lines: Parameters<typeof lineStandings>[0]): LineSheet => {
+  const sheet = lineSheet(lines[0]?.id ?? '', lines);
+  if (sheet === undefined) throw new Error('There is no line.');
+  return sheet;
 };
-const measureOf = ({ measures }: LineStanding, key: LineMeasureKey) =>
+const measureOf = ({ measures }: LineSheet, key: LineMeasureKey) =>
   measures.find((measure) => measure.key === key);
 const weaker = (generation: number, shareDead: number) =>
   aLineFerment(generation, {
@@ -133,9 +133,12 @@ test('other lines of the strain lend their spread to a line with few values, tho
   expect(measureOf(standingOf(short, foreign), 'halfTimeHours')?.state).toBe('too few');
 });
 
-test('lineSummary(line) leaves out what the charts are drawn from', () => {
-  const summary = lineSummary(standingOf(aLine(steady)));
-  expect(Object.keys(summary)).not.toContain('measures');
-  expect(Object.keys(summary)).not.toContain('points');
-  expect(summary.reasons.length).toBeGreaterThan(0);
+test('a list says of each line what its page says, in short', () => {
+  const lines = [aLine(slowing), aLine(steady, { id: 'other', code: 'TN-F2' })];
+  const [first] = lineStandings(lines);
+  const { measures: _, ...page } = standingOf(...lines);
+  expect(first).toEqual(page);
+  const { points, ...summary } = page;
+  expect(points).toHaveLength(10);
+  expect(lineSummary(page)).toEqual(summary);
 });

@@ -37,6 +37,7 @@ const aStanding = (facts: Partial<LineMeasureStanding> = {}): LineMeasureStandin
       patterns: ['two of three beyond 2 sigma on one side (Western Electric 1956)'],
     }),
   ],
+  last: { fermentId: 'ferment-7', value: 95 },
   trend: null,
   ...facts,
 });
