@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { Hono } from 'hono';
+import type { Account } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
 import { entriesToUndo, listImports } from '#db/imports.ts';
 import { recordNames } from '#db/names.ts';
@@ -12,6 +13,7 @@ import { type ImportRequest, importRequest, undoRequest } from '#shared/imports/
 import { nameKey } from '#shared/imports/rowEntries.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
+import { personOf } from './auth/caller.ts';
 import type { Services } from './context.ts';
 import { readSheets } from './readSheets.ts';
 import { jsonBody } from './validate.ts';
@@ -28,7 +30,12 @@ export function importRoutes({ database, now }: Services) {
     .post('/imports/preview', jsonBody(importRequest, importLimitBytes), async (context) => {
       const request = context.req.valid('json');
       const id = uuidV7(now(), digest('preview'));
-      const { sheets, entries, problems } = await tried(database, id, request, now(), true);
+      const { sheets, entries, problems } = await tried(database, request, {
+        id,
+        account: personOf(context).account,
+        nowMs: now(),
+        isTrial: true,
+      });
       const shown = sheets.map(({ kind, headings, mapping, rows }, index) => ({
         kind,
         headings,
@@ -47,13 +54,12 @@ export function importRoutes({ database, now }: Services) {
         throw new DomainError('invalid', 'The id of an import is a version 7 UUID.', [
           { path: 'id', message: 'Make a version 7 UUID where the files are chosen' },
         ]);
-      const { entries, problems } = await tried(
-        database,
+      const { entries, problems } = await tried(database, context.req.valid('json'), {
         id,
-        context.req.valid('json'),
-        now(),
-        false,
-      );
+        account: personOf(context).account,
+        nowMs: now(),
+        isTrial: false,
+      });
       if (problems.length > 0)
         throw new DomainError(
           'invalid',
@@ -66,7 +72,8 @@ export function importRoutes({ database, now }: Services) {
       return context.json({ id, entries }, 201);
     })
     .post('/imports/:id/undo', jsonBody(undoRequest), async (context) => {
-      const { by, reason } = context.req.valid('json');
+      const { reason } = context.req.valid('json');
+      const { account } = personOf(context);
       const inForce = await entriesToUndo(database.query, context.req.param('id'));
       const nowMs = now();
       const voids = inForce.map((supersedes) => ({
@@ -74,12 +81,12 @@ export function importRoutes({ database, now }: Services) {
         entry: {
           kind: 'void',
           happenedAt: new Date(nowMs).toISOString(),
-          by,
+          by: account.name,
           supersedes,
           reason,
         } satisfies Entry,
       }));
-      const { refusals } = await recordAll(database, voids, sourceOf(nowMs));
+      const { refusals } = await recordAll(database, voids, sourceOf(account, nowMs));
       const [first] = refusals;
       if (first !== undefined)
         throw new DomainError(
@@ -90,26 +97,30 @@ export function importRoutes({ database, now }: Services) {
     });
 }
 
-const sourceOf = (receivedMs: number) => ({ receivedMs, actor: 'local', via: 'import' as const });
+const sourceOf = ({ userName }: Account, receivedMs: number) => ({
+  receivedMs,
+  actor: userName,
+  via: 'import' as const,
+});
+
+type Trying = { id: string; account: Account; nowMs: number; isTrial: boolean };
 
 async function tried(
   database: Database,
-  importId: string,
   request: ImportRequest,
-  nowMs: number,
-  isTrial: boolean,
+  { id: importId, account, nowMs, isTrial }: Trying,
 ) {
   const sheets = readSheets(request.sheets);
   const madeMs = Number.parseInt(importId.replaceAll('-', '').slice(0, 12), 16);
   const { drafts, problems } = draftImport(
     sheets,
     await namesIn(database),
-    request.by,
+    account.name,
     ({ sheet, row }, part) => uuidV7(madeMs, digest(`${importId} ${sheet} ${row} ${part}`)),
   );
   if (problems.length > 0) return { sheets, entries: drafts.length, problems };
   const entries = drafts.map(({ id, entry }) => ({ id, entry: { ...entry, importId } }));
-  const { refusals } = await recordAll(database, entries, sourceOf(nowMs), { isTrial });
+  const { refusals } = await recordAll(database, entries, sourceOf(account, nowMs), { isTrial });
   return {
     sheets,
     entries: entries.length,

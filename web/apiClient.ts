@@ -13,11 +13,13 @@ import type {
   SessionState,
   SignInRequest,
 } from '#shared/people.ts';
+import type { Plan } from '#shared/plan/planView.ts';
+import type { EntryNow } from '#shared/staleEntry.ts';
 import type {
   FermentDetail,
   FermentPage,
   FermentStanding,
-  LineStanding,
+  LineSheet,
   LineSummary,
   LotStanding,
   Setup,
@@ -49,6 +51,8 @@ export type Problem = {
   title: string;
   detail: string;
   errors: { path: string; message: string }[];
+  /** The entry that stands now, where an older one was corrected. */
+  current?: EntryNow | undefined;
 };
 
 export type PutResult = { saved: Saved } | { problem: Problem };
@@ -83,8 +87,11 @@ export async function fetchFerment(
 
 export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =>
   (await read(server.lines.$get({}, until(signal)))).items;
-export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineStanding> =>
+export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineSheet> =>
   read(server.lines[':id'].$get({ param: { id } }, until(signal)));
+
+export const fetchPlan = (signal?: AbortSignal): Promise<Plan> =>
+  read(server.plan.$get({ query: {} }, until(signal)));
 
 /** The family of a record, and what can be traced by a code, a gyle or a cask batch. */
 export const fetchTrace = (of: string, signal?: AbortSignal): Promise<Trace> =>
@@ -135,7 +142,7 @@ export const previewImport = (json: ImportRequest) =>
 /** Brings files of old records in, all or nothing. */
 export const putImport = (id: string, json: ImportRequest) =>
   asked(server.imports[':id'].$put({ param: { id }, json }, until(AbortSignal.timeout(120_000))));
-export const undoImport = (id: string, json: { by: string; reason: string }) =>
+export const undoImport = (id: string, json: { reason: string }) =>
   asked(server.imports[':id'].undo.$post({ param: { id }, json }, until(undefined)));
 
 export const fetchSession = (signal?: AbortSignal): Promise<SessionState> =>
@@ -255,5 +262,6 @@ async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<P
     title: body.title ?? 'The server refused this',
     detail: body.detail ?? `The server answered ${response.status}.`,
     errors: body.errors ?? [],
+    current: body.current,
   };
 }

@@ -30,7 +30,6 @@ const sheet = z.strictObject({
 
 /** Files of old records, to be tried or brought in. */
 export const importRequest = z.strictObject({
-  by: text('Who did it', 80),
   sheets: z
     .array(sheet, { error: 'Files must be a list' })
     .check(
@@ -40,7 +39,4 @@ export const importRequest = z.strictObject({
 });
 export type ImportRequest = z.infer<typeof importRequest>;
 
-export const undoRequest = z.strictObject({
-  by: text('Who did it', 80),
-  reason: text('The reason', 500),
-});
+export const undoRequest = z.strictObject({ reason: text('The reason', 500) });

@@ -33,7 +33,6 @@ C1,09/02/2026 08:00,38;41;35;37;36,100,388,12`;
 
 const sheet = (kind: string, csv: string) => ({ kind, csv, units });
 const story = {
-  by: 'Ines',
   sheets: [
     sheet('ferments', ferments),
     sheet('lots', lots),
@@ -87,7 +86,7 @@ test('an import is undone as one, and the journal keeps both', async () => {
   const { send, get, post, database } = await aBrewery();
   const id = nextId();
   await send('PUT', `/api/imports/${id}`, story);
-  const undone = await post(`/api/imports/${id}/undo`, { by: 'Ines', reason: 'Wrong year' });
+  const undone = await post(`/api/imports/${id}/undo`, { reason: 'Wrong year' });
   expect(await undone.json()).toEqual({ struckOut: 14 });
   expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
   expect(await (await get('/api/imports')).json()).toMatchObject({
@@ -102,7 +101,7 @@ test('what was recorded since keeps an import from being undone in part', async 
   await send('PUT', `/api/imports/${id}`, story);
   const [lot] = (await (await get('/api/crops')).json()).items;
   await put({ kind: 'storeReading', happenedAt: at(0), by: 'Ines', lotId: lot.id, tempC: 3 });
-  const refused = await post(`/api/imports/${id}/undo`, { by: 'Ines', reason: 'Wrong year' });
+  const refused = await post(`/api/imports/${id}/undo`, { reason: 'Wrong year' });
   expect(refused.status).toBe(409);
   expect((await (await get('/api/imports')).json()).items[0].standing).toBe(14);
 });
@@ -110,7 +109,6 @@ test('what was recorded since keeps an import from being undone in part', async 
 test('each row that cannot be read is named with its column, and nothing comes in', async () => {
   const { send, get, post } = await aBrewery();
   const bad = {
-    by: 'Ines',
     sheets: [
       sheet(
         'ferments',
@@ -147,7 +145,6 @@ test('each row that cannot be read is named with its column, and nothing comes i
 test('rows are held to the same rules as entries typed by hand', async () => {
   const { post } = await aBrewery();
   const twice = {
-    by: 'Ines',
     sheets: [
       sheet(
         'ferments',

@@ -1,7 +1,6 @@
 import { useState } from 'preact/hooks';
 import { type ImportRun, undoImport } from '../apiClient.ts';
 import { moment } from '../format.ts';
-import { person } from '../settings.ts';
 import { announce } from './Notice.tsx';
 import { RuledTable } from './RuledTable.tsx';
 
@@ -61,7 +60,7 @@ function Undo({ run, onLeave, onUndone }: UndoProps) {
   const [problem, setProblem] = useState<string | null>(null);
   const undo = async (event: Event) => {
     event.preventDefault();
-    const result = await undoImport(run.id, { by: person.value, reason });
+    const result = await undoImport(run.id, { reason });
     if ('problem' in result)
       return setProblem(result.problem.errors[0]?.message ?? result.problem.detail);
     announce(`Import undone: ${result.answer.struckOut} records struck out`);

@@ -3,7 +3,7 @@ import type { ImportRequest } from '#shared/imports/request.ts';
 import type { SheetKind } from '#shared/imports/sheets.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { type ImportPreview, type Problem, previewImport, putImport } from '../apiClient.ts';
-import { person, setup, units } from '../settings.ts';
+import { setup, units } from '../settings.ts';
 
 export type ChosenFile = {
   name: string;
@@ -25,7 +25,6 @@ export function useImport(onDone: (entries: number) => void) {
   const id = useRef(newId());
 
   const requestOf = (sheets: readonly ChosenFile[], inUnits: ImportUnits): ImportRequest => ({
-    by: person.value,
     sheets: sheets.map(({ kind, csv, mapping }) => ({ kind, csv, mapping, units: inUnits })),
   });
   const look = async (sheets: readonly ChosenFile[], inUnits: ImportUnits) => {
