@@ -56,5 +56,6 @@ export function keep(key: string, value: string | null): void {
 effect(() => keep('barmbook.person', person.value === '' ? null : person.value));
 effect(() => {
   keep('barmbook.appearance', appearance.value);
-  document.documentElement.dataset.theme = appearance.value;
+  // The pure parts of the pages are also read where there is no page.
+  if ('document' in globalThis) document.documentElement.dataset.theme = appearance.value;
 });

@@ -88,12 +88,7 @@ function CropFerment({ id }: { id: string }) {
           saved === null ? (
             <>
               <FermentInHand ferment={ferment} />
-              <Caution title="Gas above the head">
-                <p>
-                  Carbon dioxide lies over an open FV and cannot be seen. Check the air, do not lean
-                  in, and do not work alone.
-                </p>
-              </Caution>
+              <GasOverTheHead />
               <CropForm ferment={ferment} lastCrop={lastCrop} onSaved={setSaved} />
             </>
           ) : (
@@ -102,6 +97,18 @@ function CropFerment({ id }: { id: string }) {
         }
       </Loaded>
     </Page>
+  );
+}
+
+/** The warning in two lines, so that the amount stands on the first screen of a phone. */
+function GasOverTheHead() {
+  return (
+    <details class="gas">
+      <summary>Carbon dioxide lies over the head unseen: check the air, do not lean in.</summary>
+      <Caution title="Gas above the head">
+        <p>An open FV can hold enough to fell you at once. Do not work alone.</p>
+      </Caution>
+    </details>
   );
 }
 

@@ -1,0 +1,68 @@
+import { expect, test } from 'vitest';
+import type { Entry } from '#shared/entries/entry.ts';
+import { fieldAt, mended, mendFields, mendStart } from '../../../web/outbox/mendFields.ts';
+
+const lotId = '0195502c-0000-7000-8000-000000000001';
+const envelope = { happenedAt: '2026-03-02T08:00:00Z', by: 'Ines' };
+const pitch: Entry = {
+  ...envelope,
+  kind: 'pitch',
+  lotId,
+  fermentId: '0195502c-0000-7000-8000-000000000002',
+  amountL: 11,
+  expectedViableCells: 9e12,
+  note: 'thick',
+};
+const count: Entry = {
+  ...envelope,
+  kind: 'count',
+  lotId,
+  basis: 'mL',
+  chamber: 'improved Neubauer',
+  squareAreaMm2: 0.04,
+  depthMm: 0.1,
+  pipettingSteps: 2,
+  fillings: [{ squares: [38, 41, 35], dilutionFactor: 100, dilution: 1 }],
+};
+
+test('each fact has a field, ids and the cells expected have none', () => {
+  expect(Object.keys(mendFields(pitch))).toEqual(['amountL', 'note']);
+  expect(mendStart(pitch)).toEqual({ amountL: '11', note: 'thick' });
+  expect(mendStart(count)['fillings.0.squares']).toBe('38, 41, 35');
+});
+
+test('what the log asked for besides gets a field, an id does not', () => {
+  const errors = [
+    { path: 'override', message: 'Lot is on hold: say why it is pitched all the same' },
+    { path: 'lotId', message: 'There is no such lot in the log' },
+  ];
+  const problem = { status: 422, code: 'invalid', title: '', detail: '', errors };
+  expect(Object.keys(mendFields(pitch, problem))).toEqual(['amountL', 'note', 'override']);
+});
+
+test('a refusal of one square belongs to the list of squares', () => {
+  expect(fieldAt('fillings.0.squares.2', mendFields(count))).toBe('fillings.0.squares');
+  expect(fieldAt('lotId', mendFields(count))).toBeUndefined();
+});
+
+test('mended(entry) changes the facts given, drops blanks, leaves the entry itself alone', () => {
+  const parsed = mendFields(count)['fillings.0.squares']?.parse('38, 41 36', {});
+  const squares = parsed !== undefined && 'value' in parsed ? parsed.value : [];
+  expect(mended(count, { 'fillings.0.squares': squares })).toMatchObject({
+    lotId,
+    fillings: [{ squares: [38, 41, 36], dilutionFactor: 100 }],
+  });
+  expect(mended(pitch, { amountL: 11, note: undefined })).toEqual({
+    ...envelope,
+    kind: 'pitch',
+    lotId,
+    fermentId: '0195502c-0000-7000-8000-000000000002',
+    amountL: 11,
+    expectedViableCells: 9e12,
+  });
+  expect(count.fillings[0]?.squares).toEqual([38, 41, 35]);
+});
+
+test('another amount takes the cells expected of the old one with it', () => {
+  expect(mended(pitch, { amountL: 12 })).not.toHaveProperty('expectedViableCells');
+});
