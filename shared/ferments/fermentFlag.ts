@@ -4,10 +4,10 @@ import type { FermentFlag, FermentState, RunningCourse } from '#shared/views.ts'
 
 /** Whether a ferment runs as it should, in a word and a sentence. */
 export function fermentFlag(state: FermentState, running: RunningCourse | null): FermentFlag {
-  if (state === 'collected') return { status: 'too early', why: 'It is not pitched yet.' };
-  if (state !== 'fermenting') return { status: 'done', why: `It is ${state}.` };
-  if (running === null) return { status: 'too early', why: 'Not compared with others yet.' };
-  return { status: running.status, why: sentences(running) };
+  if (running !== null) return { status: running.status, why: sentences(running) };
+  return state === 'collected'
+    ? { status: 'too early', why: 'It is not pitched yet.' }
+    : { status: 'done', why: `It is ${state}.` };
 }
 
 function sentences({ status, why, causes: [first], hoursUnread }: RunningCourse): string {

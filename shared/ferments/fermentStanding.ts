@@ -7,13 +7,11 @@ import { generationOf, latestGravity, msPerHour, pitchedMsOf } from './gravities
 /** What comparing a ferment with others has told. */
 export type FermentJudgement = Pick<FermentStanding, 'running' | 'halfTimeHours'>;
 
-const notJudged: FermentJudgement = { running: null, halfTimeHours: null };
-
-/** How a ferment stands at a moment, with what was last judged of it. */
+/** How a ferment stands at a moment, with what was judged of it. */
 export function fermentStanding(
   evidence: FermentEvidence,
   nowMs: number,
-  { running, halfTimeHours }: FermentJudgement = notJudged,
+  { running, halfTimeHours }: FermentJudgement,
 ): FermentStanding {
   const { record, readings } = evidence;
   const pitchedMs = pitchedMsOf(evidence);
@@ -34,7 +32,7 @@ export function fermentStanding(
     apparentAttenuationPercent: attenuation === null ? null : attenuation * 100,
     halfTimeHours,
     flag: fermentFlag(state, running),
-    running: state === 'fermenting' ? running : null,
+    running,
   };
 }
 
