@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { Field } from './Field.tsx';
+import { HistoryStale } from './HistoryStale.tsx';
 import type { Form as FormState } from './useForm.ts';
 import { WhenField } from './WhenField.tsx';
 import { WhoField } from './WhoField.tsx';
@@ -34,7 +35,10 @@ export function Form({ form, save, when = true, danger = false, beforeSave, chil
       {when && save !== undefined && <WhenField form={form} />}
       {save !== undefined && <WhoField form={form} />}
       {beforeSave}
-      {save !== undefined && <SaveButton saving={form.saving} label={save} danger={danger} />}
+      <HistoryStale form={form} />
+      {save !== undefined && form.stale === undefined && (
+        <SaveButton saving={form.saving} label={save} danger={danger} />
+      )}
     </form>
   );
 }

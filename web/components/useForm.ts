@@ -1,5 +1,6 @@
 import { useRef, useState } from 'preact/hooks';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
+import type { EntryNow } from '#shared/staleEntry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import type { Problem, Saved } from '../apiClient.ts';
 import { deliver } from '../outbox/deliver.ts';
@@ -53,6 +54,10 @@ export type Form<F extends Fields = Fields> = {
   correcting: boolean;
   submit: (event?: Event) => void;
   startAfresh: () => void;
+  /** What someone else made of the entry meanwhile; undefined while it stands as it did. */
+  stale: EntryNow | undefined;
+  /** Corrects what stands now with what was typed. */
+  saveOver: () => void;
 };
 
 export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
@@ -69,6 +74,7 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
   const [typed, setTyped] = useState<Typed>(draft.current?.typed ?? {});
   const [problems, setProblems] = useState<readonly FieldProblem[]>([]);
   const [saving, setSaving] = useState(false);
+  const [stale, setStale] = useState<EntryNow>();
   const latest = useRef(typed);
 
   const all: Typed = { ...start, ...begun.current, by: start.by ?? '', ...typed };
@@ -89,12 +95,17 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     latest.current = {};
     setTyped({});
     setProblems([]);
+    setStale(undefined);
     formProblems.value = null;
   };
   const submit = (event?: Event) => {
     event?.preventDefault();
+    // What stands now is written over only when it was seen.
+    if (stale === undefined) write(undefined);
+  };
+  const write = (over: string | undefined) => {
     if (saving) return;
-    const made = entriesOf(options, fields, all, attempt.current);
+    const made = entriesOf({ ...options, over }, fields, all, attempt.current);
     if ('problems' in made) return show(made.problems);
     attempt.current = made.attempt;
     keepDraft(key, latest.current, attempt.current);
@@ -103,6 +114,12 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     void deliver(made.attempt.entries, { stays: mends !== undefined }).then((result) => {
       setSaving(false);
       if ('problem' in result) {
+        if (result.problem.current !== undefined) {
+          // What was typed stays; it is another entry once it corrects what stands now.
+          attempt.current = undefined;
+          keepDraft(key, latest.current);
+          setStale(result.problem.current);
+        }
         const found = refusalsOf(result.problem, result.index, { ...options, fields, typed: all });
         return show(found, result.problem.detail);
       }
@@ -126,6 +143,8 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     correcting: corrects !== undefined,
     submit,
     startAfresh,
+    stale,
+    saveOver: () => write(stale?.id),
   };
 }
 
@@ -153,7 +172,8 @@ function entriesOf<F extends Fields>(
     mends,
     fieldAt,
     identity = JSON.stringify,
-  }: FormOptions<F>,
+    over,
+  }: FormOptions<F> & { over: string | undefined },
   fields: Fields,
   typed: Typed,
   before: Attempt | undefined,
@@ -171,6 +191,7 @@ function entriesOf<F extends Fields>(
     happenedAt: 'value' in moment ? moment.value : new Date(0).toISOString(),
     by: (typed.by ?? '').trim(),
     ...(corrects && { supersedes: corrects.entryId, reason: (typed.reason ?? '').trim() }),
+    ...(over !== undefined && { supersedes: over }),
   };
   const drafts = [entry(values, typed)].flat();
   const checked = drafts.map((draft) => entrySchema.safeParse({ ...draft, ...envelope }));

@@ -1,0 +1,46 @@
+import type { Entry } from '#shared/entries/entry.ts';
+import { localStamp } from '../format.ts';
+import type { Form } from './useForm.ts';
+
+export type Difference = { name: string; label: string; typed: string; standing: string };
+
+/** Asked of the entry itself and not of its facts. */
+const asides = ['by', 'reason', 'when'];
+
+/** Each field whose text differs from what the entry that stands now would show in it. */
+export function differences(
+  // biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
+  { fields, typed }: Pick<Form<any>, 'fields' | 'typed'>,
+  body: Entry,
+): Difference[] {
+  const stored = new Map<string, unknown>(Object.entries(body));
+  const amount = stored.get('amountL') ?? stored.get('amountKg');
+  const facts = new Map([
+    ...stored,
+    ...(amount === undefined ? [] : ([['amount', amount]] as const)),
+    ['whenText', localStamp(new Date(body.happenedAt))],
+  ]);
+  return Object.entries(fields).flatMap(([name, spec]) => {
+    if (asides.includes(name)) return [];
+    const value = facts.get(name);
+    const mine = typed[name] ?? '';
+    const standing =
+      value === undefined || typeof value === 'object' ? '' : shown(spec, name, value);
+    const said = named(spec, mine);
+    return said === standing ? [] : [{ name, label: spec.label, typed: said, standing }];
+  });
+}
+
+function shown(
+  // biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
+  spec: Form<any>['fields'][string],
+  name: string,
+  value: unknown,
+): string {
+  const text = name === 'whenText' ? String(value) : spec.show(value);
+  return named(spec, text);
+}
+
+// biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
+const named = ({ options }: Form<any>['fields'][string], text: string) =>
+  options?.find(({ value }) => value === text)?.label ?? text;
