@@ -29,6 +29,7 @@ const Ferments = lazy(() => import('./pages/ferments.tsx').then((page) => page.F
 const NewFerment = lazy(() => import('./pages/fermentNew.tsx').then((page) => page.NewFerment));
 const Ferment = lazy(() => import('./pages/ferment.tsx').then((page) => page.Ferment));
 const Records = lazy(() => import('./pages/records.tsx').then((page) => page.Records));
+const Plan = lazy(() => import('./pages/plan.tsx').then((page) => page.Plan));
 const Lines = lazy(() => import('./pages/lines.tsx').then((page) => page.Lines));
 const Trace = lazy(() => import('./pages/trace.tsx').then((page) => page.Trace));
 const Line = lazy(() => import('./pages/line.tsx').then((page) => page.Line));
@@ -55,6 +56,7 @@ function App() {
               <Route path="/ferments" component={Ferments} />
               <Route path="/ferments/new" component={NewFerment} />
               <Route path="/ferments/:id" component={Ferment} />
+              <Route path="/plan" component={Plan} />
               <Route path="/lines" component={Lines} />
               <Route path="/lines/:id" component={Line} />
               <Route path="/trace" component={Trace} />

@@ -6,7 +6,10 @@ export const freshDrivers = ['a shortage', 'the line is due', 'the generation li
 export type FreshDriver = (typeof freshDrivers)[number];
 
 /** A step of a propagation with its moments. */
-export type DatedStep = Omit<PropagationStep, 'startHours' | 'endHours'> & {
+export type DatedStep = Pick<PropagationStep, 'volumeL' | 'endingCellsPerMl'> & {
+  /** Over the volume before it; left out for the first, which is seeded from the slope. */
+  stepRatio?: number | undefined;
+  startingCellsPerMl?: number | undefined;
   startAt: string;
   endAt: string;
 };

@@ -9,6 +9,7 @@ const overview = [
   { href: '/', label: 'Today' },
   { href: '/yeast', label: 'Yeast' },
   { href: '/lines', label: 'Lines' },
+  { href: '/plan', label: 'Plan' },
   { href: '/setup', label: 'Setup' },
 ];
 const jobs = [

@@ -1,0 +1,116 @@
+import type { Plan, PlanBrew, PlanPart } from '#shared/plan/planView.ts';
+import {
+  amount,
+  amountRange,
+  day,
+  fixed,
+  generation,
+  gravity,
+  percent,
+  percentRange,
+  volume,
+} from '../format.ts';
+import { SourceName } from './PlanShortages.tsx';
+import { PlanSteps } from './PlanSteps.tsx';
+import { PlanYeastChoice } from './PlanYeastChoice.tsx';
+import { Tag, type Tone } from './Status.tsx';
+
+const states: Record<PlanBrew['state'], { tone: Tone; word: string }> = {
+  fed: { tone: 'good', word: 'yeast for it' },
+  tight: { tone: 'watch', word: 'tight' },
+  short: { tone: 'stop', word: 'short' },
+};
+
+/** The brews to come, each with the yeast the plan gives it. */
+export function PlanBrews({ plan, onChanged }: { plan: Plan; onChanged: () => void }) {
+  return (
+    <section>
+      <h2>Brews ahead</h2>
+      {plan.brews.length === 0 ? (
+        <p class="empty">
+          No brew is planned until {day(plan.toDay)}. Write the next ones below: then the plan says
+          which yeast feeds which.
+        </p>
+      ) : (
+        <ol class="plan-brews">
+          {plan.brews.map((brew) => (
+            <li key={brew.id} id={brew.id}>
+              <Brew plan={plan} brew={brew} onChanged={onChanged} />
+            </li>
+          ))}
+        </ol>
+      )}
+    </section>
+  );
+}
+
+type Props = { plan: Plan; brew: PlanBrew; onChanged: () => void };
+
+function Brew({ plan, brew, onChanged }: Props) {
+  const { beer, onDay, state, kind, volumeL, originalGravitySg, vessel, parts, note } = brew;
+  const { tone, word } = states[state];
+  return (
+    <>
+      <div class="plan-brew-head">
+        <h3>
+          {day(onDay)}, {beer}
+        </h3>
+        <Tag tone={tone}>{word}</Tag>
+      </div>
+      <p class="plan-wort">
+        {[volume(volumeL), `OG ${gravity(originalGravitySg)}`, vessel, note]
+          .filter((text) => text !== null)
+          .join(' · ')}
+      </p>
+      {parts.map((part) => (
+        <Part key={part.sourceId} part={part} />
+      ))}
+      {state === 'tight' && (
+        <p class="warning">
+          Of ten such crops or counts about{' '}
+          {Math.max(1, Math.round(10 * (1 - (brew.chanceEnough ?? 0))))} would not be enough: have
+          something in reserve.
+        </p>
+      )}
+      {kind === 'collected' ? (
+        <p class="actions">
+          <a class="button" href={`/pitch?ferment=${brew.id}`}>
+            Pitch it
+          </a>
+        </p>
+      ) : (
+        <PlanYeastChoice plan={plan} brew={brew} onChanged={onChanged} />
+      )}
+    </>
+  );
+}
+
+function Part({ part }: { part: PlanPart }) {
+  const { sourceId, label, shareOfSource, viabilityPercent, storedDays } = part;
+  const taken =
+    part.amount === null
+      ? `${percent(100 * shareOfSource)} of the`
+      : `${amount(part.amount.value, part.amount.unit)} of`;
+  return (
+    <div class="plan-part">
+      <p>
+        <strong>{taken}</strong> <SourceName id={sourceId} label={label} />
+        {part.amount !== null && (
+          <span class="plan-range">
+            {amountRange(part.amount.low, part.amount.high, part.amount.unit)}
+          </span>
+        )}
+        {part.isSetByHand && <Tag tone="plain">set by hand</Tag>}
+      </p>
+      <p class="plan-aside">
+        {generation(part.generation)}, {fixed(storedDays, 1)} days kept by then,{' '}
+        {percent(viabilityPercent.value, 1)} alive ({percentRange(viabilityPercent)}), predicted
+      </p>
+      <PlanSteps
+        title="Why so much"
+        steps={part.why}
+        source="The same sums as when it is pitched; the loss in store is the strain’s own where there are stains to learn it from. The range is of 95 %."
+      />
+    </div>
+  );
+}

@@ -1,0 +1,117 @@
+import type { Plan, PlanSource } from '#shared/plan/planView.ts';
+import {
+  amount,
+  figure,
+  generation,
+  moment,
+  percent,
+  percentRange,
+  scientific,
+} from '../format.ts';
+import { cellsBetween, SourceName } from './PlanShortages.tsx';
+import { PlanSteps } from './PlanSteps.tsx';
+import { RuledTable } from './RuledTable.tsx';
+import { Tag } from './Status.tsx';
+import { Why } from './Why.tsx';
+
+/** The yeast there is and will be, what the plan gives away of it, and what to keep of each crop. */
+export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<string, string> }) {
+  const shown = plan.sources.filter(
+    ({ kind, generation }) => kind !== 'planned crop' || generation !== null,
+  );
+  return (
+    <section>
+      <h2>Yeast in store and to come</h2>
+      <RuledTable
+        caption="Yeast in store and to come"
+        quiet
+        rows={shown}
+        keyOf={({ id }) => id}
+        empty="None: enter a fresh culture, or crop a ferment."
+        columns={[
+          { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
+          {
+            head: 'From',
+            cell: ({ readyAt, kind }) => (kind === 'lot' ? 'in store' : moment(readyAt)),
+          },
+          { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : moment(useBy)) },
+          {
+            head: 'Generation',
+            cell: ({ generation: of }) => (of === null ? '' : generation(of)),
+          },
+          { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
+          { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
+        ]}
+      />
+      <Yields plan={plan} names={names} />
+    </section>
+  );
+}
+
+function Name({ source: { id, label, left, heldBecause } }: { source: PlanSource }) {
+  return (
+    <>
+      <SourceName id={id} label={label} />
+      {left !== null && <small class="plan-aside"> {amount(left.amount, left.unit)} left</small>}
+      {heldBecause !== null && (
+        <span class="plan-held">
+          <Tag tone="stop">hold</Tag> {heldBecause}
+        </span>
+      )}
+    </>
+  );
+}
+
+function Cells({ source: { cells, why } }: { source: PlanSource }) {
+  return (
+    <>
+      {scientific(cells.value)}
+      <small class="plan-aside"> {cellsBetween(cells)}</small>
+      <PlanSteps title="Why" steps={why} source="The range is of 95 %." />
+    </>
+  );
+}
+
+function Given({ source: { sharePlanned, chanceEnough, toKeep } }: { source: PlanSource }) {
+  if (chanceEnough === null) return <>nothing</>;
+  return (
+    <>
+      {percent(100 * sharePlanned)}
+      <small class="plan-aside"> enough with a chance of {percent(100 * chanceEnough)}</small>
+      {toKeep !== null && (
+        <small class="plan-aside">
+          {' '}
+          keep {figure(toKeep.ratio, 2)} times what was pitched or more (usual{' '}
+          {figure(toKeep.usual.low, 2)} to {figure(toKeep.usual.high, 2)})
+        </small>
+      )}
+    </>
+  );
+}
+
+function Yields({ plan, names }: { plan: Plan; names: ReadonlyMap<string, string> }) {
+  return (
+    <Why title="Why a crop is reckoned so">
+      <dl>
+        {plan.yields.map(({ strainId, ratio, hoursToCrop, viabilityPercent, crops, basis }) => (
+          <div key={strainId}>
+            <dt>{names.get(strainId)}</dt>
+            <dd>
+              {figure(ratio.value, 2)} living cells kept for each one pitched (
+              {figure(ratio.low, 2)} to {figure(ratio.high, 2)}), {figure(hoursToCrop.value, 2)} h
+              after pitching, {percent(viabilityPercent.value)} alive (
+              {percentRange(viabilityPercent)}).{' '}
+              {basis === 'own crops'
+                ? `By ${crops} crops of your own, measured as the yeast pitched was and taken to be as thick.`
+                : `Usual figures, common practice without a source: you have ${crops} crops measured as the yeast pitched was, and five are asked for.`}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p>
+        The range is where the next crop falls in 95 of 100: log-normal, with Student’s t for the
+        doubt about its spread.
+      </p>
+    </Why>
+  );
+}

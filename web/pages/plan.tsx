@@ -1,0 +1,55 @@
+import { useEffect } from 'preact/hooks';
+import type { Plan as PlanView } from '#shared/plan/planView.ts';
+import type { Setup } from '#shared/views.ts';
+import { fetchPlan } from '../apiClient.ts';
+import { Loaded } from '../components/Loaded.tsx';
+import { Page } from '../components/Page.tsx';
+import { PlanBrews } from '../components/PlanBrews.tsx';
+import { PlanFresh } from '../components/PlanFresh.tsx';
+import { PlannedBrews } from '../components/PlannedBrews.tsx';
+import { PlanShortages } from '../components/PlanShortages.tsx';
+import { PlanSources } from '../components/PlanSources.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { refreshSetup } from '../settings.ts';
+import '../styles/sheets.css';
+import '../styles/plan.css';
+
+async function fetchEverything(signal: AbortSignal): Promise<{ plan: PlanView; setup: Setup }> {
+  const [plan, setup] = await Promise.all([fetchPlan(signal), refreshSetup(signal)]);
+  return { plan, setup };
+}
+
+export function Plan() {
+  const load = useLoad(fetchEverything);
+  const isLoaded = load.data !== null;
+  // The place that a link from Today names is there only once the plan is.
+  useEffect(() => {
+    if (isLoaded && location.hash !== '')
+      document.getElementById(location.hash.slice(1))?.scrollIntoView();
+  }, [isLoaded]);
+  return (
+    <Page
+      title="Plan"
+      lead="Will there be yeast: which feeds which brew, and when to bring in fresh."
+    >
+      <Loaded of={load}>
+        {({ plan, setup }) => (
+          <>
+            <PlanShortages plan={plan} />
+            <PlanBrews plan={plan} onChanged={load.reload} />
+            <PlanSources
+              plan={plan}
+              names={new Map(setup.strains.map(({ id, name }) => [id, name]))}
+            />
+            <PlanFresh plan={plan} onChanged={load.reload} />
+            <PlannedBrews setup={setup} onChanged={load.reload} />
+            <p class="field-hint">
+              Brew days, crops, fresh culture and plates also come as a calendar feed: its address
+              is under <a href="/setup">Setup</a>.
+            </p>
+          </>
+        )}
+      </Loaded>
+    </Page>
+  );
+}
