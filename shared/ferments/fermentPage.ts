@@ -11,7 +11,8 @@ import { expectedOf, type FermentView } from './runningCourse.ts';
 
 /** The chart goes on for so long at least, however new the ferment is. */
 const leastHours = 72;
-const hoursApart = 2;
+const leastHoursApart = 2;
+const mostPoints = 120;
 
 /** A ferment as its own page shows it: its standing, the band behind its readings, what came of it. */
 export function fermentPage(evidence: FermentEvidence, view: FermentView): FermentPage {
@@ -52,6 +53,8 @@ function bandPoints(
   untilHours: number,
   curve: FermentCurve | undefined,
 ): BandPoint[] {
+  // A ferment forgotten for months, or a date mistyped, must not make a chart of thousands of points.
+  const hoursApart = leastHoursApart * Math.ceil(untilHours / leastHoursApart / mostPoints);
   const count = Math.ceil(untilHours / hoursApart) + 1;
   return Array.from({ length: count }, (_, place) => {
     const hours = place * hoursApart;

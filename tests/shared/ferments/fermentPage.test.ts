@@ -123,6 +123,12 @@ test('one reading, or none, leaves the page whole', () => {
   expect(unpitched.flag.why).toBe('It is not pitched yet.');
 });
 
+test('a ferment forgotten for half a year has a chart of few points that reaches today', () => {
+  const { band } = fermentPage(someFerment(readAt([8])), view(4400));
+  expect(band?.points.length).toBeLessThan(125);
+  expect(band?.points.at(-1)?.hours).toBeGreaterThanOrEqual(4400);
+});
+
 test('fresh yeast is held to the first generations and not to settled ones', () => {
   const [pitch] = someFerment([]).pitches;
   if (pitch === undefined) throw new Error('no pitch');
