@@ -1,6 +1,11 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { type Browser, chromium } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+} from 'playwright-core';
 
 const places = [
   process.env['CHROMIUM_PATH'] ?? '',
@@ -12,21 +17,28 @@ const places = [
   '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
 ];
 
+const args = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
 /** A Chromium that is there, else one installed by the system's package manager; never none. */
 export async function launchChromium(): Promise<Browser> {
+  return chromium.launch({ executablePath: found() ?? installed(), args });
+}
+
+/** The same with a profile on disk, which outlives the browser as on a phone. */
+export async function openProfile(
+  folder: string,
+  options: BrowserContextOptions,
+): Promise<BrowserContext> {
   const executablePath = found() ?? installed();
-  return chromium.launch({
-    executablePath,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  return chromium.launchPersistentContext(folder, { ...options, executablePath, args });
 }
 
 const found = () => places.find((place) => place !== '' && existsSync(place));

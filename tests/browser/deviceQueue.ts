@@ -1,0 +1,58 @@
+import type { Page } from 'playwright-core';
+
+export type Queued = { id: string; entry: { kind: string; happenedAt: string; by: string } };
+
+/** What waits on the device, read from the browser's own store and not from the page. */
+export function queueOf(page: Page): Promise<Queued[]> {
+  return page.evaluate(
+    () =>
+      new Promise<Queued[]>((resolve, reject) => {
+        const opening = indexedDB.open('barmbook');
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const store = opening.result.transaction('waiting').objectStore('waiting');
+          const all = store.getAll();
+          all.onsuccess = () => {
+            opening.result.close();
+            resolve(all.result);
+          };
+        };
+      }),
+  );
+}
+
+/** Waits until the pages and the answers that the main forms need are kept on the device. */
+export async function readyForOffline(page: Page): Promise<void> {
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+  await page.waitForFunction(
+    () =>
+      new Promise<boolean>((resolve) => {
+        const opening = indexedDB.open('barmbook');
+        opening.onsuccess = () => {
+          const answers = opening.result.transaction('answers').objectStore('answers');
+          const last = answers.getKey('/api/stains?limit=1');
+          last.onsuccess = () => {
+            opening.result.close();
+            resolve(last.result !== undefined);
+          };
+        };
+      }),
+  );
+}
+
+/** Makes every page of a context believe it is so much later or earlier than it is. */
+export function shiftedClock(byMs: number): string {
+  return `{
+    const Real = Date;
+    const shifted = class extends Real {
+      constructor(...parts) {
+        if (parts.length === 0) super(Real.now() + ${byMs});
+        else super(...parts);
+      }
+      static now() {
+        return Real.now() + ${byMs};
+      }
+    };
+    globalThis.Date = shifted;
+  }`;
+}

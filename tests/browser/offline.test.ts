@@ -1,0 +1,267 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchChromium, openProfile } from './chromium.ts';
+import { type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
+import { type Site, startSite } from './site.ts';
+
+const hourMs = 3_600_000;
+const phone = { viewport: { width: 390, height: 844 } };
+let browser: Browser;
+let site: Site;
+beforeAll(async () => {
+  browser = await launchChromium();
+  site = await startSite({ isDemo: true });
+}, 300_000);
+afterAll(async () => {
+  await browser?.close();
+  await site?.close();
+}, 60_000);
+
+type Ferment = { id: string; state: string; hoursSincePitch: number; vessel: string };
+type Lot = { id: string; code: string; ageHours: number; verdict: { verdict: string } };
+type Written = { id: string; seq: number; happenedAt: string; receivedAt: string; by: string };
+
+const items = async <T>(page: Page, path: string): Promise<T[]> => {
+  const body: { items: T[] } = await (await page.request.get(`${site.url}${path}`)).json();
+  return body.items;
+};
+
+async function known(page: Page) {
+  const ferments = await items<Ferment>(page, '/api/ferments/current');
+  const running = ferments.filter(
+    ({ state, hoursSincePitch }) => state === 'fermenting' && hoursSincePitch > 12,
+  );
+  const lots = (await items<Lot>(page, '/api/lots/in-store')).filter(
+    ({ ageHours }) => ageHours > 4,
+  );
+  const [ferment] = running;
+  const [lot] = lots;
+  if (ferment === undefined || lot === undefined) throw new Error('The demo has too little yeast.');
+  return { running, ferment, lots, lot };
+}
+
+/** A person at the phone: goes to a page and fills its form in. */
+function hand(page: Page) {
+  const open = async (path: string) => {
+    await page.goto(`${site.url}${path}`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+  };
+  const press = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
+  const noted = async (words: RegExp) => {
+    await page.getByRole('status').filter({ hasText: words }).first().waitFor();
+    await page.getByText('Kept on this device').first().waitFor();
+    await press('Close this note');
+  };
+  return {
+    open,
+    press,
+    reading: async (fermentId: string, gravity: string) => {
+      await open(`/ferments/${fermentId}`);
+      await page
+        .getByRole('textbox', { name: /^Gravity/ })
+        .first()
+        .fill(gravity);
+      await press('Save the reading');
+      await noted(/reading/i);
+    },
+    crop: async (fermentId: string, code = '') => {
+      await open(`/crop?ferment=${fermentId}`);
+      await press(/More amount/);
+      if (code !== '') {
+        await page.getByText('Bin, place, own code, note').click();
+        await page.getByLabel(/^Own lot code/).fill(code);
+      }
+      await press('Save the crop');
+      await page.getByRole('heading', { name: 'Cropped' }).waitFor();
+      await page.getByText('Kept on this device').waitFor();
+    },
+    count: async (lotId: string, squares: readonly number[]) => {
+      await open(`/bench?lot=${lotId}`);
+      for (const [index, cells] of squares.entries())
+        await page
+          .getByLabel(new RegExp(`square ${index + 1}$`))
+          .first()
+          .fill(String(cells));
+      await page
+        .getByLabel(/^Dilution/)
+        .first()
+        .fill('100');
+      await press('Save the count');
+      await noted(/count/i);
+    },
+    stain: async (lotId: string, live: number, dead: number) => {
+      await open(`/bench?lot=${lotId}&do=stain`);
+      await page.getByLabel('Live cells').fill(String(live));
+      await page.getByLabel('Dead cells').fill(String(dead));
+      await press('Save the stain');
+      await noted(/stain/i);
+    },
+    collect: async (gyle: string) => {
+      await open('/ferments/new');
+      await page.getByLabel('Gyle number').fill(gyle);
+      await page.getByLabel('Beer', { exact: true }).fill('Low Water Mild');
+      await page.getByLabel('FV', { exact: true }).selectOption({ index: 1 });
+      const strain = page.getByLabel('Strain', { exact: true });
+      if ((await strain.count()) > 0) await strain.selectOption({ index: 1 });
+      await page.getByLabel(/^Volume collected/).fill('10');
+      await page.getByLabel(/^Original gravity/).fill('1036');
+      await press('Save the gyle');
+      await noted(/gyle/i);
+    },
+    pitch: async (gyle: string) => {
+      await open('/pitch');
+      const wort = page.getByLabel('Into which wort?');
+      const option = wort.locator('option', { hasText: gyle });
+      await wort.selectOption(await option.first().getAttribute('value'));
+      await page
+        .getByLabel(/^Amount of .* put in/)
+        .first()
+        .fill('3');
+      const why = page.getByLabel('Why is it pitched all the same?');
+      if ((await why.count()) > 0) await why.fill('Nothing better in store.');
+      await press(`Record it in gyle ${gyle}`);
+      await noted(/pitch/i);
+    },
+  };
+}
+
+const waits = (page: Page, count: number) =>
+  page.getByRole('link', { name: `${count} waiting` }).waitFor();
+
+async function written(page: Page, ids: readonly string[]): Promise<Written[]> {
+  const found = await items<Written>(page, '/api/entries?limit=100');
+  return found.filter(({ id }) => ids.includes(id)).toSorted((a, b) => a.seq - b.seq);
+}
+
+const allSent = (page: Page) =>
+  expect.poll(() => queueOf(page), { timeout: 60_000, interval: 250 }).toEqual([]);
+
+test('twenty entries made offline, by a clock 3 h slow, over a restart, arrive once and in order', {
+  timeout: 600_000,
+}, async () => {
+  const profile = await mkdtemp(join(tmpdir(), 'barmbook-phone-'));
+  const open = async (): Promise<[BrowserContext, Page]> => {
+    const context = await openProfile(profile, phone);
+    await context.addInitScript(shiftedClock(-3 * hourMs));
+    const page = context.pages()[0] ?? (await context.newPage());
+    page.setDefaultTimeout(30_000);
+    return [context, page];
+  };
+
+  let [context, page] = await open();
+  await site.enter(page);
+  const { running, ferment, lot } = await known(page);
+  await readyForOffline(page);
+  await page.getByText('This device’s clock is 3 h slow').waitFor();
+  await context.setOffline(true);
+  let at = hand(page);
+  for (let nth = 0; nth < 6; nth += 1) await at.reading(ferment.id, String(1030 - nth));
+  await at.crop(ferment.id);
+  const cropped = (await queueOf(page)).at(-1)?.id ?? '';
+  await at.count(cropped, [38, 41, 35, 37, 36]);
+  await at.stain(cropped, 190, 6);
+  await waits(page, 9);
+  await context.close();
+
+  [context, page] = await open();
+  await context.setOffline(true);
+  at = hand(page);
+  await at.open('/');
+  await waits(page, 9);
+  await at.collect('999');
+  await at.pitch('999');
+  const second = running[1] ?? ferment;
+  for (let nth = 0; nth < 3; nth += 1) await at.reading(second.id, String(1025 - nth));
+  await at.crop(second.id);
+  await at.crop(ferment.id);
+  await at.count(lot.id, [40, 44, 39, 42, 41]);
+  for (let nth = 0; nth < 3; nth += 1) await at.stain(lot.id, 200 + nth, 9);
+  await waits(page, 20);
+  const queue = await queueOf(page);
+
+  await context.setOffline(false);
+  await allSent(page);
+  const arrived = await written(
+    page,
+    queue.map(({ id }) => id),
+  );
+  await context.close();
+  await rm(profile, { recursive: true });
+
+  expect(queue.length).toBe(20);
+  expect(arrived.map(({ id }) => id)).toEqual(queue.map(({ id }) => id));
+  expect(new Set(arrived.map(({ by }) => by))).toEqual(new Set(['Ines']));
+  for (const { happenedAt, receivedAt } of arrived) {
+    const late = Date.parse(receivedAt) - Date.parse(happenedAt);
+    expect(late).toBeGreaterThan(3 * hourMs);
+    expect(late).toBeLessThan(3 * hourMs + 600_000);
+  }
+  expect(arrived.map(({ happenedAt }) => happenedAt)).toEqual(
+    queue.map(({ entry }: Queued) => entry.happenedAt),
+  );
+});
+
+test('a refused entry shows what was typed, holds back what rests on it, and can be mended', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext(phone);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment, lot } = await known(page);
+  await readyForOffline(page);
+  await context.setOffline(true);
+  const at = hand(page);
+  await at.crop(ferment.id, lot.code);
+  const [crop] = await queueOf(page);
+  await at.count(crop?.id ?? '', [30, 31, 29, 33, 32]);
+  await at.reading(ferment.id, '1011');
+
+  await context.setOffline(false);
+  await page.getByRole('link', { name: '2 waiting, 1 to put right' }).click();
+  await page.getByText('Another lot already bears this code').first().waitFor();
+  await page.getByText('after “Cropped”').waitFor();
+  const kinds = (await queueOf(page)).map(({ entry }) => entry.kind);
+
+  await at.press(/^Change it.*Cropped/);
+  expect(await page.getByLabel(/^Lot code/).inputValue()).toBe(lot.code);
+  await page.getByLabel(/^Lot code/).fill('MENDED-1');
+  await at.press('Save and send');
+  await allSent(page);
+  const standing: { code: string; count: { cellsCounted: number } } = await (
+    await page.request.get(`${site.url}/api/lots/${crop?.id}/standing`)
+  ).json();
+  await context.close();
+
+  expect(kinds).toEqual(['crop', 'count']);
+  expect(standing.code).toBe('MENDED-1');
+  expect(standing.count.cellsCounted).toBe(155);
+});
+
+test('an entry whose answer is lost on the way is sent again and stands once', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment } = await known(page);
+  const statuses: number[] = [];
+  await page.route('**/api/entries/*', async (route) => {
+    const answer = await route.fetch();
+    statuses.push(answer.status());
+    if (statuses.length < 3) await route.abort();
+    else await route.fulfill({ response: answer });
+  });
+  await hand(page).reading(ferment.id, '1010.5');
+  const [waiting] = await queueOf(page);
+  await allSent(page);
+  const found = await written(page, [waiting?.id ?? '']);
+  await context.close();
+
+  expect(statuses).toEqual([201, 200, 200]);
+  expect(found.map(({ id }) => id)).toEqual([waiting?.id]);
+});
