@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs';
 import { mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import type { Database } from './database.ts';
@@ -78,8 +77,8 @@ async function removePartial(folder: string): Promise<void> {
 
 /** The finished backups of a folder, newest first. */
 export async function listBackups(folder: string): Promise<Backup[]> {
-  if (!existsSync(folder)) return [];
-  const names = (await readdir(folder)).filter((name) => namePattern.test(name));
+  const found: string[] = await readdir(folder).catch(() => []);
+  const names = found.filter((name) => namePattern.test(name));
   const backups = await Promise.all(names.map((name) => readBackup(join(folder, name))));
   return backups
     .filter((backup) => backup !== undefined)

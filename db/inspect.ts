@@ -2,6 +2,7 @@ import { openSync, readSync, statSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import { type Client, createClient } from '@libsql/client';
 import { type FirstBad, verifyChain } from './chain.ts';
+import { freeConnections } from './freeConnections.ts';
 import { faultOfShape } from './inspectShape.ts';
 import { countOf, faultOfText } from './inspectText.ts';
 import { appliedSteps, readMigrations, refuseUnknownSteps } from './migrate.ts';
@@ -39,6 +40,9 @@ export async function inspectFile(path: string, depth: Depth): Promise<FileRepor
     if (error instanceof StartRefusal)
       return { state: error.exitCode === 4 ? 'newer' : 'edited', why: error.message };
     return damaged(error instanceof Error ? error.message : String(error));
+  } finally {
+    client.close();
+    await freeConnections();
   }
 }
 

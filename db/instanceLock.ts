@@ -49,8 +49,9 @@ async function locked(lockFile: string, nowMs: number): Promise<Client> {
 }
 
 function refusalOf(error: unknown, lockFile: string): StartRefusal | undefined {
-  if (!(error instanceof LibsqlError) || error.code === 'SQLITE_NOTADB') return undefined;
-  return error.code.startsWith('SQLITE_BUSY')
+  const code = error instanceof LibsqlError ? error.code : '';
+  if (code === 'SQLITE_NOTADB') return undefined;
+  return code.startsWith('SQLITE_BUSY')
     ? new StartRefusal(
         'running',
         'This log is already open: Barmbook is running on it. Stop that one first.',

@@ -60,13 +60,13 @@ export type Running = {
 };
 export type NotStarted = { exitCode: number | null; output: string };
 
-/** Starts the tool as an operator would; gives what it said when it would not start. */
-export async function startServer(
+/** Starts one of the tool's programs on a folder, as an operator would. */
+export function launch(
+  program: readonly string[],
   folder: Folder,
   settings: Record<string, string> = {},
-): Promise<Running | NotStarted> {
-  const began = performance.now();
-  const started = spawn(process.execPath, ['--import', 'tsx', 'api/server.ts'], {
+): ChildProcess {
+  return spawn(process.execPath, ['--import', 'tsx', ...program], {
     env: {
       ...process.env,
       DATA_DIR: folder.path,
@@ -79,6 +79,15 @@ export async function startServer(
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
+}
+
+/** Starts the server; gives what it said when it would not start. */
+export async function startServer(
+  folder: Folder,
+  settings: Record<string, string> = {},
+): Promise<Running | NotStarted> {
+  const began = performance.now();
+  const started = launch(['api/server.ts'], folder, settings);
   let output = '';
   const exited = once(started, 'exit');
   const url = await new Promise<string | undefined>((resolve) => {
@@ -87,9 +96,9 @@ export async function startServer(
       const found = /(http:\/\/[\d.]+:\d+)/.exec(output)?.[1];
       if (found !== undefined) resolve(found);
     };
-    started.stdout.on('data', listen);
-    started.stderr.on('data', listen);
-    started.once('exit', () => resolve(undefined));
+    started.stdout?.on('data', listen);
+    started.stderr?.on('data', listen);
+    started.once('close', () => resolve(undefined));
   });
   if (url === undefined) return { exitCode: started.exitCode, output };
   return {
@@ -103,6 +112,14 @@ export async function startServer(
       return started.exitCode;
     },
   };
+}
+
+/** Ends a program after so long, wherever it is by then. */
+export async function killedAfter(program: ChildProcess, ms: number): Promise<void> {
+  const exited = once(program, 'exit');
+  await Promise.race([pause(ms), exited]);
+  program.kill('SIGKILL');
+  await exited;
 }
 
 /** @throws Error with what it said when it did not start */

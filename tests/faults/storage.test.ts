@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, chownSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, expect, test } from 'vitest';
+import { afterAll, expect, test, vi } from 'vitest';
 import { createApp } from '#api/app.ts';
 import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
@@ -12,6 +12,12 @@ import { openLog } from '#db/openLog.ts';
 import { ownOrigin } from '#tests/support/server.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, soundReport } from './rig.ts';
+
+// What is looked over here is never so damaged that it ends the process; a process each takes long.
+vi.mock('#db/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/inspect.ts');
+  return { inspectApart: inspectFile };
+});
 
 const folders: Folder[] = [];
 const mounts: string[] = [];
