@@ -5,7 +5,13 @@ export type GravityFieldUnit = (typeof gravityFieldUnits)[number];
 
 export type GravityReading =
   | { kind: 'ok'; gravitySg: number }
-  | { kind: 'unsure'; message: string; offerSg?: number };
+  | {
+      kind: 'unsure';
+      message: string;
+      offerSg?: number;
+      /** As likely, on another scale. */
+      otherSg?: number;
+    };
 
 /** What a wort or beer reads on each scale; outside, a number belongs to another one. */
 const reads = {
@@ -45,6 +51,7 @@ function readSg(value: number): GravityReading {
       kind: 'unsure',
       message: `${value} is no specific gravity: is ${shown(offerSg)} meant${asPlato}?`,
       offerSg,
+      ...(within(value, reads.plato) ? { otherSg: sgFromPlato(value) } : {}),
     };
   }
   return {

@@ -10,10 +10,25 @@ const unitOf: Record<Units['gravity'], TypedUnit> = {
 
 /** A gravity as typed in the brewery's own unit; what does not fit it is questioned. */
 export function gravityTyped(typed: string, label: string, unit: Units['gravity']): Reading {
-  // "1,040" can only be 1.040 here, whichever way the comma is meant.
-  const plain = typed.trim().replace(/^(\d),(\d{3})\b/, '$1.$2');
-  const read = readNumber(plain, label, unitOf[unit]);
+  const read = readNumber(plainly(typed), label, unitOf[unit]);
   if (!('value' in read)) return read;
-  const gravity = readGravity(read.value, unit === 'SG' ? 'sg' : 'plato');
+  const gravity = readGravity(read.value, scale(unit));
   return gravity.kind === 'ok' ? { value: gravity.gravitySg } : { problem: gravity.message };
 }
+
+/** What a gravity that does not fit its field may have been meant as [SG]. */
+export function gravitiesMeant(typed: string, unit: Units['gravity']): number[] {
+  const read = readNumber(plainly(typed), '', unitOf[unit]);
+  if (!('value' in read)) return [];
+  const gravity = readGravity(read.value, scale(unit));
+  if (gravity.kind === 'ok') return [];
+  return [gravity.otherSg, gravity.offerSg].flatMap((meant) =>
+    // A tenth of a degree is as fine as anyone writes it.
+    meant === undefined ? [] : [Math.round(meant * 10_000) / 10_000],
+  );
+}
+
+const scale = (unit: Units['gravity']) => (unit === 'SG' ? 'sg' : 'plato');
+
+// "1,040" can only be 1.040 here, whichever way the comma is meant.
+const plainly = (typed: string) => typed.trim().replace(/^(\d),(\d{3})\b/, '$1.$2');

@@ -35,7 +35,28 @@ export function Field({ form, name, beside }: Props) {
         )}
         {beside}
       </span>
+      <Offers form={form} name={name} spec={spec} />
     </div>
+  );
+}
+
+/** One tap takes what was probably meant. */
+function Offers({ form, name, spec }: { form: AnyForm; name: string; spec: Spec<unknown> }) {
+  const offers = spec.offers?.(form.typed[name] ?? '') ?? [];
+  if (offers.length === 0) return null;
+  return (
+    <p class="field-offers">
+      Was it{' '}
+      {offers.map((text, index) => (
+        <span key={text}>
+          {index > 0 && ' or '}
+          <button type="button" class="link" onClick={() => form.set(name, text)}>
+            {text}
+          </button>
+        </span>
+      ))}
+      ?
+    </p>
   );
 }
 

@@ -3,7 +3,7 @@ import type { Unit } from '#shared/tradeUnits.ts';
 import { massUnit, plainUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
 import type { Reading } from '#shared/typedNumber.ts';
 import { readNumber } from '#shared/typedNumber.ts';
-import { gravityTyped } from '../gravityText.ts';
+import { gravitiesMeant, gravityTyped } from '../gravityText.ts';
 import { units } from '../settings.ts';
 
 export type Option = { value: string; label: string; hint?: string };
@@ -25,6 +25,8 @@ export type Spec<T> = {
   width?: 'narrow' | 'wide';
   capitals?: boolean;
   suggestions?: readonly string[] | undefined;
+  /** What may be meant, as it would be typed, where the figure belongs to another scale. */
+  offers?: (text: string) => readonly string[];
   parse: (text: string, typed: Typed) => Parsed<T>;
   /** A stored value as the person would have typed it. */
   show: (value: T) => string;
@@ -103,8 +105,11 @@ export const amountIn = (): Spec<'L' | 'kg'> =>
   });
 
 export function gravityField(ask: Ask): Spec<number> {
+  const show = (value: number) =>
+    String(Number((units.value.gravity === 'SG' ? value * 1000 : platoFromSg(value)).toFixed(2)));
   return {
     ...ask,
+    offers: (typed) => gravitiesMeant(typed, units.value.gravity).map(show),
     control: 'number',
     width: 'narrow',
     inputMode: 'decimal',
@@ -113,8 +118,7 @@ export function gravityField(ask: Ask): Spec<number> {
         ? { sign: 'SG', words: 'such as 1040' }
         : { sign: '°P', words: 'degrees Plato' },
     parse: (typed) => given(gravityTyped(typed, ask.label, units.value.gravity)),
-    show: (value) =>
-      String(Number((units.value.gravity === 'SG' ? value * 1000 : platoFromSg(value)).toFixed(2))),
+    show,
   };
 }
 
