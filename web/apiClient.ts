@@ -102,6 +102,15 @@ export type Traceable = Awaited<
   ReturnType<Awaited<ReturnType<typeof server.trace.search.$get>>['json']>
 >['items'][number];
 
+/** Every entry about a ferment, and every entry of one record, struck out ones too. */
+export const fetchFermentHistory = async (
+  id: string,
+  signal?: AbortSignal,
+): Promise<JournalRow[]> =>
+  (await read(server.ferments[':id'].history.$get({ param: { id } }, until(signal)))).items;
+export const fetchRecordHistory = async (id: string, signal?: AbortSignal): Promise<JournalRow[]> =>
+  (await read(server.records[':id'].history.$get({ param: { id } }, until(signal)))).items;
+
 /** The newest count, stain and crop start the next form of their kind. */
 export const fetchNewestCount = async (signal?: AbortSignal) =>
   (await read(server.counts.$get(newest, until(signal)))).items[0];

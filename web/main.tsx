@@ -31,6 +31,7 @@ const Ferment = lazy(() => import('./pages/ferment.tsx').then((page) => page.Fer
 const Records = lazy(() => import('./pages/records.tsx').then((page) => page.Records));
 const Plan = lazy(() => import('./pages/plan.tsx').then((page) => page.Plan));
 const Lines = lazy(() => import('./pages/lines.tsx').then((page) => page.Lines));
+const History = lazy(() => import('./pages/history.tsx').then((page) => page.History));
 const Trace = lazy(() => import('./pages/trace.tsx').then((page) => page.Trace));
 const Line = lazy(() => import('./pages/line.tsx').then((page) => page.Line));
 
@@ -60,6 +61,7 @@ function App() {
               <Route path="/lines" component={Lines} />
               <Route path="/lines/:id" component={Line} />
               <Route path="/trace" component={Trace} />
+              <Route path="/records/:id" component={History} />
               <Route path="/setup" component={SetupPage} />
               <Route path="/setup/records" component={Records} />
               <Route path="/label" component={Label} />

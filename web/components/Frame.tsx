@@ -10,6 +10,7 @@ const overview = [
   { href: '/yeast', label: 'Yeast' },
   { href: '/lines', label: 'Lines' },
   { href: '/plan', label: 'Plan' },
+  { href: '/trace', label: 'Trace' },
   { href: '/setup', label: 'Setup' },
 ];
 const jobs = [

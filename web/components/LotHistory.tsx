@@ -1,10 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { LotPage } from '../apiClient.ts';
-import { entryFacts, entryNames } from '../entryWords.ts';
-import { moment } from '../format.ts';
 import { AmendBox, AmendButtons, StrikeOut } from './Amend.tsx';
+import { entryTitle, HistoryTable } from './HistoryTable.tsx';
 import { LotCorrection } from './LotCorrection.tsx';
-import { type Column, RuledTable } from './RuledTable.tsx';
 import { type HistoryRow, historyRows } from './standingEntries.ts';
 
 type Props = { lot: LotPage; onAmended: (text: string) => void };
@@ -20,19 +18,21 @@ export function LotHistory({ lot, onAmended }: Props) {
   return (
     <>
       <h2>History</h2>
-      <RuledTable
+      <HistoryTable
         caption={`Everything written about ${lot.code}, newest first`}
-        quiet
         rows={historyRows(lot.history)}
-        keyOf={({ id }) => id}
-        anchorOf={({ id }) => `entry-${id}`}
-        struck={({ isStruck }) => isStruck}
-        columns={columnsFor((row, how) => setAmended({ row, how }))}
+        amend={(row) => (
+          <AmendButtons
+            what={entryTitle(row)}
+            onCorrect={() => setAmended({ row, how: 'correct' })}
+            onStrike={() => setAmended({ row, how: 'strike' })}
+          />
+        )}
       />
       {amended && (
         <AmendBox
           key={`${amended.row.id} ${amended.how}`}
-          title={`${amended.how === 'correct' ? 'Correct' : 'Strike out'}: ${nameOf(amended.row)}`}
+          title={`${amended.how === 'correct' ? 'Correct' : 'Strike out'}: ${entryTitle(amended.row)}`}
           onLeave={() => setAmended(null)}
         >
           {amended.how === 'strike' ? (
@@ -44,37 +44,4 @@ export function LotHistory({ lot, onAmended }: Props) {
       )}
     </>
   );
-}
-
-const nameOf = ({ kind, happenedAt }: HistoryRow) => `${entryNames[kind]}, ${moment(happenedAt)}`;
-
-type Amend = (row: HistoryRow, how: Amended['how']) => void;
-
-function columnsFor(amend: Amend): Column<HistoryRow>[] {
-  return [
-    { head: 'When', names: true, cell: ({ happenedAt }) => moment(happenedAt) },
-    {
-      head: 'What was written',
-      cell: ({ kind, body }) => (
-        <>
-          <strong>{entryNames[kind]}</strong> {entryFacts(body)}
-        </>
-      ),
-    },
-    { head: 'Who', cell: ({ by }) => by },
-    { head: 'Why changed', cell: ({ reason }) => reason ?? '' },
-    {
-      head: 'Put right',
-      cell: (row) =>
-        row.isStruck || row.kind === 'void' ? (
-          row.isStruck && 'no longer stands'
-        ) : (
-          <AmendButtons
-            what={nameOf(row)}
-            onCorrect={() => amend(row, 'correct')}
-            onStrike={() => amend(row, 'strike')}
-          />
-        ),
-    },
-  ];
 }

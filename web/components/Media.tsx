@@ -26,7 +26,12 @@ export function Media({ media, onChanged }: Props) {
         {media.map((medium) => (
           <article class="entry" key={medium.name}>
             <h3>
-              {medium.name} {medium.retired && <small>no longer used</small>}
+              {medium.name} {medium.retired && <small>no longer used</small>}{' '}
+              {medium.record !== null && (
+                <a class="history-link" href={`/records/${medium.record.id}`}>
+                  History<span class="unseen"> of {medium.name}</span>
+                </a>
+              )}
             </h3>
             <dl>
               <dt>Looks for</dt>

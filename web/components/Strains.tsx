@@ -40,7 +40,10 @@ function Strain({ strain, onChanged }: { strain: StrainView; onChanged: () => vo
   return (
     <article class="entry">
       <h3>
-        {strain.name} <small>code {strain.code}</small>
+        {strain.name} <small>code {strain.code}</small>{' '}
+        <a class="history-link" href={`/records/${strain.id}`}>
+          History<span class="unseen"> of {strain.name}</span>
+        </a>
       </h3>
       <dl>
         <dt>Cropped from</dt>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
 import type { FermentStanding } from '#shared/views.ts';
-import { fetchFerment } from '../apiClient.ts';
+import { fetchFerment, fetchFermentHistory } from '../apiClient.ts';
 import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
 import { ChillRack } from '../components/ChillRack.tsx';
 import { FermentCauses } from '../components/FermentCauses.tsx';
@@ -10,6 +10,8 @@ import { FermentFlag } from '../components/FermentFlag.tsx';
 import { FermentForm } from '../components/FermentForm.tsx';
 import { FermentResults } from '../components/FermentResults.tsx';
 import { FermentYeast } from '../components/FermentYeast.tsx';
+import { HistoryOf } from '../components/HistoryOf.tsx';
+import { HoldAttention } from '../components/HoldAttention.tsx';
 import { isCountable } from '../components/isCountable.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';
@@ -21,6 +23,7 @@ import { generation, gravity, moment, temperature, volume } from '../format.ts';
 import { setup } from '../settings.ts';
 import '../styles/sheets.css';
 import '../styles/ferments.css';
+import '../styles/yeast.css';
 
 export function Ferment() {
   const id = useRoute().params.id ?? '';
@@ -44,7 +47,12 @@ export function Ferment() {
 
 type Saved = (text: string, warnings?: readonly string[]) => void;
 
-function FermentPage({ ferment, saved }: { ferment: ShownFerment; saved: Saved }) {
+function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: Saved }) {
+  const history = useLoad((signal) => fetchFermentHistory(ferment.id, signal), [ferment.id]);
+  const saved: Saved = (text, warnings) => {
+    tell(text, warnings);
+    history.reload();
+  };
   const pitchedAt = firstPitch(ferment);
   const isRunning = ferment.state !== 'racked';
   return (
@@ -52,6 +60,7 @@ function FermentPage({ ferment, saved }: { ferment: ShownFerment; saved: Saved }
       <p class="lead">
         {`${ferment.vessel} · ${ferment.strain.name}${ferment.generation === null ? '' : `, ${generation(ferment.generation)}`} · ${ferment.state}`}
       </p>
+      <HoldAttention history={history.data ?? []} traceHref={`/trace?of=${ferment.id}`} />
       <p class="flag-line">
         <FermentFlag flag={ferment.flag} /> {ferment.flag.why}
       </p>
@@ -78,6 +87,20 @@ function FermentPage({ ferment, saved }: { ferment: ShownFerment; saved: Saved }
       <h2>Chilling and racking</h2>
       <ChillRack ferment={ferment} onSaved={saved} />
       <Gyle ferment={ferment} saved={saved} />
+      <p class="actions">
+        <a class="button quiet" href={`/trace?of=${ferment.id}`}>
+          Trace its yeast
+        </a>
+      </p>
+      <Loaded of={history}>
+        {(entries) => (
+          <HistoryOf
+            what={`gyle ${ferment.record.gyle}`}
+            history={entries}
+            onStruck={() => saved('Struck out.')}
+          />
+        )}
+      </Loaded>
     </>
   );
 }

@@ -1,0 +1,37 @@
+import { useRoute } from 'preact-iso/router';
+import { fetchRecordHistory } from '../apiClient.ts';
+import { HistoryOf } from '../components/HistoryOf.tsx';
+import { Loaded } from '../components/Loaded.tsx';
+import { announce } from '../components/Notice.tsx';
+import { Page } from '../components/Page.tsx';
+import { useLoad } from '../components/useLoad.ts';
+import { entryNames } from '../entryWords.ts';
+import '../styles/sheets.css';
+import '../styles/yeast.css';
+
+/** The history of any record that has no page of its own. */
+export function History() {
+  const { id = '' } = useRoute().params;
+  const load = useLoad((signal) => fetchRecordHistory(id, signal), [id]);
+  const kind = load.data?.[0]?.kind;
+  return (
+    <Page
+      title={kind === undefined ? 'History' : `${entryNames[kind]}: history`}
+      lead="Nothing is overwritten: what was corrected or struck out stays legible."
+      back={{ href: '/setup', label: 'Setup' }}
+    >
+      <Loaded of={load}>
+        {(history) => (
+          <HistoryOf
+            what="this record"
+            history={history}
+            onStruck={() => {
+              announce('Struck out.');
+              load.reload();
+            }}
+          />
+        )}
+      </Loaded>
+    </Page>
+  );
+}
