@@ -117,7 +117,7 @@ test('a line that never ends is read no further than its first and its latest fe
       aFerment({
         vesselId: fv2.id,
         strainId: strain.id,
-        gyle: `x${i}`,
+        gyle: `X${i}`,
         happenedAt: at(200 + 3 * i),
       }),
     );
@@ -128,6 +128,6 @@ test('a line that never ends is read no further than its first and its latest fe
   const [line] = await lineEvidence(database.query, [fresh.id]);
   const gyles = line?.ferments.map(({ gyle }) => gyle) ?? [];
   expect(gyles).toHaveLength(most);
-  expect(gyles.slice(0, 2)).toEqual(['412', 'x0']);
-  expect(gyles.at(-1)).toBe(`x${most + 2}`);
+  expect(gyles.slice(0, 2)).toEqual(['412', 'X0']);
+  expect(gyles.at(-1)).toBe(`X${most + 2}`);
 });
