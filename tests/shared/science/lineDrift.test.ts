@@ -35,7 +35,7 @@ function calls(seed: number, otherCount: number, shiftAt: (generation: number) =
   return { share: found.length / lines, meanGeneration: Math.round(10 * mean) / 10 };
 }
 
-test('lineDrift(values) calls drift in few steady lines, and most drifting ones, by generation 25', () => {
+test('lineDrift(values) calls few steady lines, all that creep, and most that step, by generation 25', () => {
   const table = [0, 3].map((otherCount) => ({
     otherLines: otherCount,
     steady: calls(60 + otherCount, otherCount, () => 0),
@@ -50,12 +50,20 @@ test('lineDrift(values) calls drift in few steady lines, and most drifting ones,
   // Twenty looks at 1 in 370 by the average, and a trend test at 0.003 over a growing list.
   expect(alone?.steady.share).toBeLessThan(0.1);
   expect(helped?.steady.share).toBeLessThan(0.1);
-  // A step is partly learned as the new level: eight values of its own are all a line has before it.
-  expect(alone?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(0.6);
+  // A step is partly learned as the new level: eight values of its own are all a line has before it,
+  // so of such lines a good part is never called. The floors are what was measured when this was
+  // written, less three standard errors of 400 lines: they guard the figures, nothing demands them.
+  expect(alone?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(0.63);
+  expect(helped?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(0.75);
   expect(helped?.stepOfTwoSdAtGeneration10.share).toBeGreaterThan(
     alone?.stepOfTwoSdAtGeneration10.share ?? NaN,
   );
-  for (const row of table) expect(row.quarterSdAGenerationFrom8.share).toBeGreaterThan(0.9);
+  for (const row of table) {
+    expect(row.stepOfTwoSdAtGeneration10.meanGeneration).toBeLessThan(17);
+    expect(row.quarterSdAGenerationFrom8.share).toBeGreaterThan(0.97);
+    // Ten generations of creeping are two and a half standard deviations.
+    expect(row.quarterSdAGenerationFrom8.meanGeneration).toBeLessThan(18);
+  }
 }, 60_000);
 
 const steadyValues = [27.2, 25.9, 26.8, 27.9, 26.5, 27.4, 26.1, 27.0, 26.6, 27.3];
