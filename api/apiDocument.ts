@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
-import type { Who } from './auth/who.ts';
+import { writersOf } from '#shared/permissions.ts';
+import { type Who, whoInWords } from './auth/who.ts';
 import { problemList } from './problem.ts';
 
 export type JsonSchema = Record<string, unknown>;
@@ -46,7 +47,8 @@ export function apiDocument(routes: readonly RouteDoc[], version: string) {
         'The yeast log of a small brewery. Units are in the names: L, kg, °C, SG (1.040), cells per mL. Moments are ISO 8601 with an offset.',
     },
     paths,
-    components: { schemas: { Problem: problemSchema } },
+    components: { schemas: { Problem: problemSchema }, securitySchemes },
+    'x-writers': writersOf,
   };
 }
 
@@ -79,6 +81,8 @@ function operation(route: RouteDoc) {
     tags: [route.tag],
     summary: route.summary,
     ...(route.description === undefined ? {} : { description: route.description }),
+    'x-who': whoInWords(route.who),
+    security: securityOf(route.who),
     parameters: [...pathParameters(route.path), ...queryParameters(route.query ?? {})],
     ...(route.request === undefined
       ? {}
@@ -90,6 +94,23 @@ function operation(route: RouteDoc) {
         }),
     responses: { ...successes(route), default: problemAnswer },
   };
+}
+
+const securitySchemes = {
+  session: {
+    type: 'apiKey',
+    in: 'cookie',
+    name: 'barm',
+    description: 'Set by signing in; `barm-4180` on a port of its own, `__Host-barm` over TLS.',
+  },
+  device: { type: 'http', scheme: 'bearer' },
+  feed: { type: 'apiKey', in: 'query', name: 'key' },
+};
+
+function securityOf(who: Who) {
+  if (who === 'anyone') return [];
+  if (who === 'device') return [{ device: [] }];
+  return who === 'feed key' ? [{ feed: [] }] : [{ session: [] }];
 }
 
 function successes(route: RouteDoc) {

@@ -1,4 +1,6 @@
+import { ownCorrectionHours, writersOf } from '#shared/permissions.ts';
 import type { RouteDoc } from './apiDocument.ts';
+import { whoInWords } from './auth/who.ts';
 import { problemList } from './problem.ts';
 
 const escapes: Record<string, string> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
@@ -22,6 +24,13 @@ ${tags
     ),
   )
   .join('\n')}
+<h2 id="writers">Who may write what</h2>
+<p>Within ${ownCorrectionHours} hours of an entry its writer may correct it; a correction of what another wrote or of an older entry, striking out, and pitching all the same need the head brewer.</p>
+<table><thead><tr><th scope="col">kind</th><th scope="col">roles</th></tr></thead><tbody>
+${Object.entries(writersOf)
+  .map(([kind, held]) => `<tr><td><code>${kind}</code></td><td>${held.join(', ')}</td></tr>`)
+  .join('\n')}
+</tbody></table>
 <h2 id="problems">Problems</h2>
 <table><thead><tr><th scope="col">code</th><th scope="col">status</th><th scope="col">meaning</th></tr></thead><tbody>
 ${problemList.map(({ code, status, title }) => `<tr id="${code}"><td><code>${code}</code></td><td>${status}</td><td>${escaped(title)}</td></tr>`).join('\n')}
@@ -46,7 +55,7 @@ function entry(route: RouteDoc): string {
     .join('');
   const description = route.description === undefined ? '' : `<p>${prose(route.description)}</p>`;
   return `<section><h3><code>${route.method.toUpperCase()} ${escaped(route.path)}</code></h3>
-<p>${prose(route.summary)}</p>${description}${example}${request}<ul>${answers}</ul></section>`;
+<p>${prose(route.summary)}</p><p class="who">${escaped(whoInWords(route.who))}</p>${description}${example}${request}<ul>${answers}</ul></section>`;
 }
 
 export const docsStyle = `:root{color-scheme:light dark}
