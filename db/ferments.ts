@@ -134,11 +134,6 @@ export async function vesselsInUse(
   });
 }
 
-export async function fermentIdsPitchedFrom(query: Query, lotIds: readonly string[]) {
-  const pitches = await recordsWhere(query, 'pitch', 'lot_id', lotIds);
-  return [...new Set(pitches.map((pitch) => pitch.fermentId))];
-}
-
 export async function plannedFrom(query: Query, day: string): Promise<Recorded<'plannedBrew'>[]> {
   const records = await allRecords(query, 'plannedBrew');
   return records.filter((brew) => brew.onDay >= day).sort((a, b) => (a.onDay < b.onDay ? -1 : 1));

@@ -88,8 +88,3 @@ function grouped<T extends { lotId: string }>(records: readonly T[]): Map<string
   }
   return groups;
 }
-
-export async function lotIdsOfLine(query: Query, lineId: string): Promise<string[]> {
-  const rows = await query.select({ id: lot.id }).from(lot).where(eq(lot.lineId, lineId));
-  return rows.map((row) => row.id);
-}

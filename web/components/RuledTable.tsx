@@ -16,24 +16,13 @@ type Props<T> = {
   columns: readonly Column<T>[];
   rows: readonly T[];
   keyOf: (row: T) => string;
-  /** Where a link to a row leads. */
-  anchorOf?: (row: T) => string;
   /** Struck through, as a corrected line of a ledger. */
   struck?: (row: T) => boolean;
   empty?: ComponentChildren;
 };
 
 /** A ledger page: hairlines between rows, a double rule at the foot; scrolls in its own box. */
-export function RuledTable<T>({
-  caption,
-  quiet,
-  columns,
-  rows,
-  keyOf,
-  anchorOf,
-  struck,
-  empty,
-}: Props<T>) {
+export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, empty }: Props<T>) {
   if (rows.length === 0 && empty !== undefined) return <p class="empty">{empty}</p>;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by key
@@ -51,7 +40,7 @@ export function RuledTable<T>({
         </thead>
         <tbody>
           {rows.map((row) => (
-            <tr key={keyOf(row)} id={anchorOf?.(row)} class={struck?.(row) ? 'struck' : undefined}>
+            <tr key={keyOf(row)} class={struck?.(row) ? 'struck' : undefined}>
               {columns.map(({ head, cell, numeric, names }) =>
                 names ? (
                   <th key={head} scope="row">
