@@ -4,6 +4,7 @@ import { setup } from '../settings.ts';
 import { signedIn } from '../signedIn.ts';
 import { OutboxLine } from './OutboxLine.tsx';
 import { PersonName } from './PersonName.tsx';
+import { UpkeepNotice } from './UpkeepNotice.tsx';
 
 const overview = [
   { href: '/', label: 'Today' },
@@ -46,6 +47,7 @@ export function Frame({ children }: { children: ComponentChildren }) {
         <PersonName />
       </header>
       <OutboxLine />
+      {isIn && <UpkeepNotice />}
       <main id="main" tabIndex={-1}>
         {children}
       </main>
