@@ -8,18 +8,21 @@ const importOf = /(?:^|\n)\s*(?:import|export)\s+(type\s+)?(?:[^'"]*?\sfrom\s+)?
 
 type Import = { file: string; isType: boolean; from: string };
 
-function importsIn(folder: string): Import[] {
+function filesIn(folder: string): string[] {
   return readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
     .filter((name) => /\.tsx?$/.test(name) && !name.startsWith(`dist${sep}`))
-    .flatMap((name) => {
-      const file = join(folder, name);
-      const text = readFileSync(join(root, file), 'utf8');
-      return [...text.matchAll(importOf)].map(([, type, from]) => ({
-        file,
-        isType: type !== undefined,
-        from: from?.startsWith('.') ? relative(root, join(root, file, '..', from)) : (from ?? ''),
-      }));
-    });
+    .map((name) => join(folder, name));
+}
+
+function importsIn(folder: string): Import[] {
+  return filesIn(folder).flatMap((file) => {
+    const text = readFileSync(join(root, file), 'utf8');
+    return [...text.matchAll(importOf)].map(([, type, from]) => ({
+      file,
+      isType: type !== undefined,
+      from: from?.startsWith('.') ? relative(root, join(root, file, '..', from)) : (from ?? ''),
+    }));
+  });
 }
 
 const inside =
@@ -75,19 +78,47 @@ test('web/ knows shared/, and the api only as types in one file', () => {
   expect(wrong).toEqual([]);
 });
 
-test('only db/database.ts opens a database, and nothing writes past its queue', () => {
+test('only db/database.ts opens the log, and nothing writes past its queue', () => {
   const opening = importsIn('db').filter(
     ({ from, isType }) => from === '@libsql/client' && !isType,
   );
-  expect(opening.map(({ file }) => file).sort()).toEqual([
-    join('db', 'database.ts'),
-    join('db', 'journal.ts'),
-  ]);
+  // The others look at a closed file, hold the lock beside it, or name the driver's errors.
+  expect(opening.map(({ file }) => file).sort()).toEqual(
+    ['database', 'inspect', 'inspectShape', 'instanceLock', 'journal'].map((name) =>
+      join('db', `${name}.ts`),
+    ),
+  );
   for (const folder of ['db', 'api'])
-    for (const { file } of importsIn(folder))
+    for (const file of filesIn(folder))
       expect(readFileSync(join(root, file), 'utf8'), file).not.toMatch(
-        /\.transaction\(|query\.batch\(/,
+        /\.transaction\(|query\.batch\(|db\.batch\(|executeMultiple\(/,
       );
+});
+
+test('nothing opens the file of a running log but the engine: that would give up its lock', () => {
+  const opening =
+    /\b(readFile|readFileSync|copyFile|copyFileSync|createReadStream|open|openSync)\(/;
+  const openers = filesIn('db')
+    .concat(filesIn('api'))
+    .filter((file) => opening.test(readFileSync(join(root, file), 'utf8')));
+  // The marker, migrations, manifests, mirrors and finished copies; and the header of a closed file.
+  expect(openers.sort()).toEqual(
+    [
+      'backup.ts',
+      'inspect.ts',
+      'marker.ts',
+      'migrate.ts',
+      'mirror.ts',
+      'openLog.ts',
+      'safeFiles.ts',
+    ].map((name) => join('db', name)),
+  );
+});
+
+test('an empty box is never read as a number, a date or a yes', () => {
+  for (const folder of ['shared', 'api', 'db', 'web'])
+    for (const file of filesIn(folder))
+      expect(readFileSync(join(root, file), 'utf8'), file).not.toMatch(/z\.coerce/);
 });
 
 test('every source named in a docstring of shared/science is written out once', () => {
