@@ -10,8 +10,8 @@ const EARLY_DAYS = 10;
 /** How long an expectation stands after its day has passed. */
 const LATE_DAYS = 3;
 
-/** Of a culture sized for a brew, with the spread of its cells [-]; share alive: judgements. */
-const culture = { logSd: 0.2, alive: { value: 97, low: 94, high: 99 } } as const;
+/** A culture is made a quarter larger than the brew it is for; spread of its cells [-], share alive: judgements. */
+const culture = { toSpare: 1.25, logSd: 0.2, alive: { value: 97, low: 94, high: 99 } } as const;
 
 type Facts = {
   policies: readonly Recorded<'freshCulturePolicy'>[];
@@ -62,7 +62,7 @@ export function freshSupply({ strain, expectedOn, demands, rate, ...clock }: Exp
     const then = predictedViability({ percent, low, high }, partsUntil(atMs), rate);
     return { value: then.percent, low: then.low, high: then.high };
   };
-  const cells = { median: brew.neededCells, logSd: culture.logSd };
+  const cells = { median: culture.toSpare * brew.neededCells, logSd: culture.logSd };
   const id = `fresh-${strain.id}`;
   return [
     {
@@ -93,7 +93,7 @@ export function freshSupply({ strain, expectedOn, demands, rate, ...clock }: Exp
         why: [
           {
             label: 'Living cells of the fresh culture',
-            formula: `sized for ${brew.beer}, the first brew after it is there`,
+            formula: `a quarter more than ${brew.beer} needs, the first brew after it is there`,
             value: cells.median,
             unit: 'cells',
           },

@@ -35,7 +35,9 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
       <Figure
         label="Living cells missing"
         value={scientific(missingCells.value)}
-        range={cellsBetween(missingCells)}
+        range={
+          missingCells.low < missingCells.high ? cellsBetween(missingCells) : 'all that it needs'
+        }
       >
         <Why title={`Why ${scientific(missingCells.value)}`}>
           <dl>
@@ -43,7 +45,9 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
             <dd>{cells(neededCells)}: pitching rate × °P × volume</dd>
             <dt>Left for it once the other brews have theirs</dt>
             <dd>
-              {cells(availableCells.value)} ({cellsBetween(availableCells)})
+              {availableCells.value === 0
+                ? 'none'
+                : `${cells(availableCells.value)} (${cellsBetween(availableCells)})`}
             </dd>
             <dt>Without yeast at the full rate</dt>
             <dd>{volume(volumeWithoutL)} of the wort</dd>

@@ -1,9 +1,10 @@
 import type { Plan, PlanSource } from '#shared/plan/planView.ts';
 import {
   amount,
+  day,
   figure,
   generation,
-  moment,
+  localDay,
   percent,
   percentRange,
   scientific,
@@ -16,37 +17,39 @@ import { Why } from './Why.tsx';
 
 /** The yeast there is and will be, what the plan gives away of it, and what to keep of each crop. */
 export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<string, string> }) {
+  // What a planned brew will give is of interest once something is asked of it.
   const shown = plan.sources.filter(
-    ({ kind, generation }) => kind !== 'planned crop' || generation !== null,
+    ({ kind, sharePlanned }) => kind !== 'planned crop' || sharePlanned > 0,
   );
   return (
     <section>
       <h2>Yeast in store and to come</h2>
-      <RuledTable
-        caption="Yeast in store and to come"
-        quiet
-        rows={shown}
-        keyOf={({ id }) => id}
-        empty="None: enter a fresh culture, or crop a ferment."
-        columns={[
-          { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
-          {
-            head: 'From',
-            cell: ({ readyAt, kind }) => (kind === 'lot' ? 'in store' : moment(readyAt)),
-          },
-          { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : moment(useBy)) },
-          {
-            head: 'Generation',
-            cell: ({ generation: of }) => (of === null ? '' : generation(of)),
-          },
-          { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
-          { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
-        ]}
-      />
+      <div class="plan-sources">
+        <RuledTable
+          caption="Yeast in store and to come"
+          quiet
+          rows={shown}
+          keyOf={({ id }) => id}
+          empty="None: enter a fresh culture, or crop a ferment."
+          columns={[
+            { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
+            {
+              head: 'There',
+              cell: ({ readyAt, kind }) => (kind === 'lot' ? 'now' : dayOfMoment(readyAt)),
+            },
+            { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : dayOfMoment(useBy)) },
+            { head: 'Gen', cell: ({ generation: of }) => (of === null ? '' : generation(of)) },
+            { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
+            { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
+          ]}
+        />
+      </div>
       <Yields plan={plan} names={names} />
     </section>
   );
 }
+
+const dayOfMoment = (iso: string) => day(localDay(new Date(iso)));
 
 function Name({ source: { id, label, left, heldBecause } }: { source: PlanSource }) {
   return (

@@ -84,7 +84,10 @@ type FormProps = {
 
 function YeastForm({ plan, brew, allotment, onSaved }: FormProps) {
   const sourceOf = (id: string | undefined) => plan.sources.find((source) => source.id === id);
-  const options = brew.options.flatMap((option) => {
+  const usableFirst = brew.options.toSorted(
+    (a, b) => Number(a.blocked !== null) - Number(b.blocked !== null),
+  );
+  const options = usableFirst.flatMap((option) => {
     const source = sourceOf(option.sourceId);
     return source === undefined || source.kind === 'fresh culture'
       ? []
