@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { oldestKept } from '../outbox/keptAnswers.ts';
-import { waiting } from '../outbox/queue.ts';
+import { roundsSent } from '../outbox/queue.ts';
 
 export type Load<T> = {
   data: T | null;
@@ -42,10 +42,10 @@ export function useLoad<T>(
     const onView = () => {
       if (document.visibilityState === 'visible') reload();
     };
-    let length = waiting.value.length;
-    const onSent = waiting.subscribe((queue) => {
-      if (queue.length < length) reload();
-      length = queue.length;
+    let rounds = roundsSent.value;
+    const onSent = roundsSent.subscribe((now) => {
+      if (now !== rounds) reload();
+      rounds = now;
     });
     addEventListener('focus', onView);
     addEventListener('online', onView);

@@ -3,7 +3,7 @@ import { type Problem, putEntry, type Saved } from '../apiClient.ts';
 import { isReachable } from './keptAnswers.ts';
 import { enqueue, takeOut } from './queue.ts';
 import { sendNow } from './sendingTimes.ts';
-import { type Outcome, whenAnswered } from './sendWaiting.ts';
+import { type Outcome, stopListening, whenAnswered } from './sendWaiting.ts';
 
 type Made = { id: string; entry: Entry };
 export type Delivery = { saved: Saved[] } | { problem: Problem; index: number };
@@ -24,6 +24,7 @@ export async function deliver(made: readonly Made[], { stays = false } = {}): Pr
   }
   void sendNow();
   const outcomes = await Promise.race([allOrRefused(answers), givenUp()]);
+  stopListening(made.map(({ id }) => id));
   if (outcomes === undefined) return { saved: made.map(kept) };
   const index = outcomes.findIndex((outcome) => 'problem' in outcome);
   const first = outcomes[index];

@@ -108,7 +108,7 @@ const inWords = (name: string) =>
 
 function specOf(path: string, value?: Leaf): MendSpec {
   const name = path.split('.').at(-1) ?? path;
-  const ask = { label: labels[name] ?? inWords(name), optional: true };
+  const ask = { label: labels[name] ?? inWords(name) };
   if (Array.isArray(value)) return listOf(ask, value);
   if (name === 'amountL') return yeast({ ...ask, measuredIn: 'L' });
   if (name === 'amountKg') return yeast({ ...ask, measuredIn: 'kg' });
@@ -121,7 +121,7 @@ function specOf(path: string, value?: Leaf): MendSpec {
 }
 
 /** A list as it is written in one line: "38, 41, 35". */
-function listOf(ask: { label: string; optional: boolean }, before: readonly (string | number)[]) {
+function listOf(ask: { label: string }, before: readonly (string | number)[]) {
   const isNumbers = before.every((part) => typeof part === 'number');
   return {
     ...text(ask),

@@ -11,6 +11,9 @@ import type { WaitingEntry } from './waitingEntry.ts';
 export const waiting = signal<readonly WaitingEntry[]>([]);
 export const refused = computed(() => waiting.value.filter(({ problem }) => problem !== undefined));
 
+/** Rounds of sending that brought news no form waited for; what is shown is then out of date. */
+export const roundsSent = signal(0);
+
 const channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('barmbook.queue') : null;
 channel?.addEventListener('message', () => void readQueue());
 

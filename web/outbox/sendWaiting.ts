@@ -1,6 +1,6 @@
 import { type Problem, putEntry, type Saved } from '../apiClient.ts';
 import { author, signInNeeded } from './author.ts';
-import { markRefused, markTried, readQueue, takeOut } from './queue.ts';
+import { markRefused, markTried, readQueue, roundsSent, takeOut } from './queue.ts';
 import { nextToSend, type WaitingEntry } from './waitingEntry.ts';
 
 export type Outcome = { saved: Saved } | { problem: Problem };
@@ -12,9 +12,16 @@ export function whenAnswered(id: string): Promise<Outcome> {
   return new Promise((resolve) => listeners.set(id, resolve));
 }
 
-function tell(id: string, outcome: Outcome): void {
-  listeners.get(id)?.(outcome);
+/** The form has gone on: what the log says to it later is news to every page. */
+export function stopListening(ids: readonly string[]): void {
+  for (const id of ids) listeners.delete(id);
+}
+
+function tell(id: string, outcome: Outcome): 'heard' | 'unheard' {
+  const listener = listeners.get(id);
   listeners.delete(id);
+  listener?.(outcome);
+  return listener === undefined ? 'unheard' : 'heard';
 }
 
 let running: Promise<boolean> | undefined;
@@ -43,23 +50,25 @@ async function oneTabAtATime(work: () => Promise<boolean>): Promise<boolean> {
 
 async function sendAll(): Promise<boolean> {
   const setAside = new Set<string>();
+  let hasNews = false;
   for (;;) {
     const item = nextToSend(await readQueue(), { author: author.value, setAside });
-    if (item === undefined) return setAside.size === 0;
-    const step = await sendOne(item);
-    if (step === 'stop') return false;
-    if (step === 'later') setAside.add(item.id);
+    const step = item === undefined ? 'stop' : await sendOne(item);
+    hasNews ||= step === 'unheard';
+    if (step === 'later' && item !== undefined) setAside.add(item.id);
+    if (step !== 'stop') continue;
+    if (hasNews) roundsSent.value += 1;
+    return item === undefined && setAside.size === 0;
   }
 }
 
 /** Sends one entry; it leaves the queue only when the log has acknowledged its id. */
-async function sendOne(item: WaitingEntry): Promise<'done' | 'later' | 'stop'> {
+async function sendOne(item: WaitingEntry): Promise<'heard' | 'unheard' | 'later' | 'stop'> {
   const result = await putEntry(item.id, item.entry);
   if ('saved' in result) {
     signInNeeded.value = false;
     await takeOut([item.id]);
-    tell(item.id, result);
-    return 'done';
+    return tell(item.id, result);
   }
   const { status, code } = result.problem;
   if (status === 401) {
@@ -75,8 +84,7 @@ async function sendOne(item: WaitingEntry): Promise<'done' | 'later' | 'stop'> {
     return 'later';
   }
   await markRefused(item.id, result.problem);
-  tell(item.id, result);
-  return 'done';
+  return tell(item.id, result);
 }
 
 const busyOrAway = new Set([0, 408, 429, 502, 503, 504]);
