@@ -1,7 +1,5 @@
+import { inspectShape } from './jsonShape.ts';
 import { RequestError } from './problem.ts';
-
-const mostDepth = 12;
-const mostNodes = 5_000;
 
 export const bodyLimitBytes = 64 * 1024;
 
@@ -10,8 +8,10 @@ export async function readJson(request: Request, limitBytes = bodyLimitBytes): P
   const type = request.headers.get('content-type') ?? '';
   if (!/^application\/json(\s*;\s*charset=utf-8)?$/i.test(type.trim()))
     throw new RequestError('unsupported_media_type', 'The content type must be application/json.');
+  if (request.headers.has('content-encoding'))
+    throw new RequestError('unsupported_media_type', 'The body must not be compressed.');
   const text = decoded(await limitedBytes(request, limitBytes));
-  measureNesting(text);
+  inspectShape(text);
   try {
     return JSON.parse(text);
   } catch {
@@ -37,27 +37,5 @@ function decoded(bytes: Uint8Array): string {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     throw new RequestError('bad_request', 'The body is not valid UTF-8.');
-  }
-}
-
-// Parsing something very deep can block the process or overflow its stack, so look first.
-function measureNesting(text: string): void {
-  let depth = 0;
-  let nodes = 0;
-  let inString = false;
-  for (let index = 0; index < text.length; index += 1) {
-    const character = text[index];
-    if (inString) {
-      if (character === '\\') index += 1;
-      else if (character === '"') inString = false;
-      continue;
-    }
-    if (character === '"') inString = true;
-    else if (character === '{' || character === '[') depth += 1;
-    else if (character === '}' || character === ']') depth -= 1;
-    else if (character !== ',') continue;
-    nodes += 1;
-    if (depth > mostDepth || nodes > mostNodes)
-      throw new RequestError('bad_request', 'The body is nested too deep or holds too much.');
   }
 }

@@ -135,7 +135,7 @@ test('whoever wrote an entry corrects it within 24 hours, later only a head brew
 
 test('what the head brewer corrected is no longer its writer’s own', () => {
   const maeve = { userName: 'maeve', roles: ['cellar'] as const };
-  const entry = {
+  const written = {
     kind: 'storeReading',
     happenedAt: at(0),
     by: 'Maeve',
