@@ -15,6 +15,8 @@ const names: Record<string, string> = {
   ofColonies: 'Of colonies looked at',
   looksFor: 'Looks for',
   dueAt: 'To be read',
+  tempC: 'Temperature',
+  ph: 'pH',
   why: 'Why',
   override: 'Why all the same',
   pendingRoutineCheck: 'A routine plate not yet read',

@@ -2,7 +2,7 @@ import type { EntryOf } from '#shared/entries/entry.ts';
 import type { LotPage } from '../apiClient.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
-import { amountEntry, note, yeast } from './fields.ts';
+import { amountEntry, note, text, yeast } from './fields.ts';
 import { LotRecordForm } from './LotRecordForm.tsx';
 import { PlateForm, PlateResultForm } from './PlateForms.tsx';
 import { DiscardForm, HoldForm, ReleaseForm, StoreTemperatureForm } from './StoreForms.tsx';
@@ -39,6 +39,9 @@ export function LotCorrection({ lot, row, onSaved }: Props) {
       return <PlateForm {...common} done={as(body)} />;
     case 'microResult':
       return <PlateResultForm {...common} done={as(body)} />;
+    case 'familyHold':
+    case 'familyRelease':
+      return <HoldReason done={as(body)} onSaved={onSaved} />;
     default:
       return (
         <p>
@@ -46,6 +49,33 @@ export function LotCorrection({ lot, row, onSaved }: Props) {
         </p>
       );
   }
+}
+
+type HoldProps = {
+  done: Standing<EntryOf<'familyHold' | 'familyRelease'>>;
+  onSaved: () => void;
+};
+
+const reasonFields = { why: text({ label: 'Why' }) };
+
+/** What a hold of a family touches stands; its reason can be put right. */
+function HoldReason({ done, onSaved }: HoldProps) {
+  const form = useForm({
+    key: `family.${done.entryId}`,
+    fields: reasonFields,
+    start: startFrom(reasonFields, done.body),
+    entry: ({ why }) => {
+      const { happenedAt, by, supersedes, reason, ...kept } = done.body;
+      return { ...kept, why };
+    },
+    corrects: done,
+    onSaved,
+  });
+  return (
+    <Form form={form} save="Save the correction">
+      <Field form={form} name="why" />
+    </Form>
+  );
 }
 
 type PitchProps = { lot: LotPage; done: Standing<EntryOf<'pitch'>>; onSaved: () => void };

@@ -6,7 +6,7 @@ import { moment } from '../format.ts';
 import { TraceBox } from './TraceBox.tsx';
 import { boxAt, boxSize } from './traceBoxes.ts';
 import { neighbourByKey } from './traceKeys.ts';
-import { kindWords, nameOf, stateOf, statusWords } from './traceWords.ts';
+import { kindWords, stateOf, statusWords } from './traceWords.ts';
 
 type Props = {
   nodes: readonly TraceNode[];
@@ -120,5 +120,5 @@ function curve(from: Place, to: Place): string {
 function spoken(node: TraceNode): string {
   const status = node.status === 'plain' ? '' : `, ${statusWords[node.status].word}`;
   const side = node.side === 'start' ? 'the record traced' : node.side;
-  return `${kindWords[node.kind]} ${nameOf(node)}, ${node.detail}, ${stateOf(node)}, ${moment(node.at)}${status}; ${side}`;
+  return `${kindWords[node.kind]} ${node.label}, ${node.detail}, ${stateOf(node)}, ${moment(node.at)}${status}; ${side}`;
 }

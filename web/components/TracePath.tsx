@@ -1,7 +1,7 @@
 import type { TraceNode } from '#shared/lineage/trace.ts';
-import { markWords } from '#shared/lineage/traceSheet.ts';
 import { moment } from '../format.ts';
 import { Tag } from './Status.tsx';
+import { TraceMarks } from './TraceMarks.tsx';
 import { kindWords, nameOf, stateOf, statusWords } from './traceWords.ts';
 
 type Props = { path: readonly TraceNode[]; hrefOf: (node: TraceNode) => string };
@@ -25,11 +25,7 @@ export function TracePath({ path, hrefOf }: Props) {
         {moment(node.at)}
         {node.alsoFrom.length > 0 && `; also from ${node.alsoFrom.join(', ')}`}
       </p>
-      {node.marks.map((mark) => (
-        <p key={markWords(mark)} class={mark.isOver ? 'mark mark-over' : 'mark'}>
-          {markWords(mark)}
-        </p>
-      ))}
+      <TraceMarks marks={node.marks} />
       <p class="actions">
         <a class="button quiet" href={hrefOf(node)}>
           Open {nameOf(node)}

@@ -8,7 +8,7 @@ export function TraceSummary({ trace, counts }: { trace: Trace; counts: TraceCou
   const held = trace.nodes.filter(({ status }) => status === 'held').length;
   return (
     <>
-      <div class="figures">
+      <div class="figures figures-three">
         <Figure
           label="Upstream"
           value={upstream === 0 ? 'none' : String(upstream)}

@@ -1,8 +1,8 @@
 import type { TraceNode } from '#shared/lineage/trace.ts';
-import { markWords } from '#shared/lineage/traceSheet.ts';
 import { generation, moment } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 import { Tag } from './Status.tsx';
+import { TraceMarks } from './TraceMarks.tsx';
 import { kindWords, stateOf, statusWords } from './traceWords.ts';
 
 const mostRows = 500;
@@ -97,11 +97,7 @@ function columnsFor(hrefOf: Props['hrefOf'], labelOf: Props['labelOf']): Column<
           {status !== 'plain' && (
             <Tag tone={statusWords[status].tone}>{statusWords[status].word}</Tag>
           )}
-          {marks.map((mark) => (
-            <p key={markWords(mark)} class={mark.isOver ? 'mark mark-over' : 'mark'}>
-              {markWords(mark)}
-            </p>
-          ))}
+          <TraceMarks marks={marks} />
           {alsoFrom.length > 0 && <p class="mark">also from {alsoFrom.join(', ')}</p>}
         </>
       ),
