@@ -41,10 +41,14 @@ const hasControl = (value: string) =>
 const isWellFormed = (value: string) =>
   !/[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/.test(value);
 
-/** Text a person typed: not empty, no control characters, limited in length. */
+/**
+ * Text a person typed: not empty, no control characters, limited in length; the same letter is kept
+ * in the same way however the device composed it.
+ */
 export function text(label: string, maxLength: number) {
   const error = `${label} must be text of 1 to ${maxLength} characters`;
   return z.string({ error }).check(
+    z.normalize('NFC'),
     z.maxLength(maxLength, { error }),
     z.refine((value) => value.trim().length > 0, { error: `Enter ${label.toLowerCase()}` }),
     z.refine((value) => !hasControl(value) && isWellFormed(value), {
