@@ -38,7 +38,8 @@ export function PlannedSheet({ wort, sum, objections, onLeave }: Props) {
         ]}
         who={`Worked out ${moment(new Date().toISOString())}${person.value === '' ? '' : `, ${person.value}`}.`}
       >
-        <p class="sheet-sign">Put in by …………………… at …………… really ……………………</p>
+        <p class="sheet-sign">Put in by …………………………</p>
+        <p class="sheet-sign">At ……………… really …………………………</p>
       </PitchSheet>
     </>
   );

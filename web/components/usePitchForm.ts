@@ -117,7 +117,9 @@ function misreadFigure({ fields, typed }: Pick<Form, 'fields' | 'typed'>): Pitch
     const parsed = fields[name]?.parse(typed[name] ?? '', typed);
     return parsed !== undefined && 'problem' in parsed ? [parsed.problem] : [];
   });
-  return problem === undefined ? undefined : { kind: 'waiting', lacking: `${problem}.` };
+  return problem === undefined
+    ? undefined
+    : { kind: 'waiting', lacking: /[.?]$/.test(problem) ? problem : `${problem}.` };
 }
 
 const pitchFields = (sources: WortSources) => ({

@@ -1,5 +1,5 @@
 import { useRef } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { useLocation, useRoute } from 'preact-iso/router';
 import type { Tally } from '#shared/tally.ts';
 import type { Recorded } from '#shared/views.ts';
 import {
@@ -28,7 +28,8 @@ import '../styles/sheets.css';
 import '../styles/bench.css';
 
 export function Bench() {
-  const { lot, ferment } = useLocation().query;
+  // Of this page, not of the one that is being gone to.
+  const { lot, ferment } = useRoute().query;
   if (ferment !== undefined) return <FvOnBench key={ferment} id={ferment} />;
   return lot === undefined ? <ChooseLot /> : <LotOnBench key={lot} id={lot} />;
 }

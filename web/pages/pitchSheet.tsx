@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { useRoute } from 'preact-iso/router';
 import type { FermentStanding } from '#shared/views.ts';
 import { fetchFerment } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
@@ -19,7 +19,7 @@ import '../styles/pitch.css';
 
 /** What went into an FV, as it was recorded. */
 export function RecordedSheet() {
-  const { ferment = '' } = useLocation().query;
+  const { ferment = '' } = useRoute().query;
   const load = useLoad((signal) => fetchFerment(ferment, signal), [ferment]);
   return (
     <Page title="Pitch sheet" back={{ href: `/ferments/${ferment}`, label: 'The ferment' }}>
@@ -65,8 +65,8 @@ function expectedWords(pitch: Pitch): string | undefined {
   if (expectedViableCells === undefined)
     return high === undefined ? undefined : `at most ${cells(high)} alive`;
   const range =
-    low === undefined || high === undefined ? '' : `, ${scientific(low)} to ${cells(high)}`;
-  return `${scientific(expectedViableCells)}${range} alive`;
+    low === undefined || high === undefined ? '' : `, ${scientific(low)} to ${scientific(high)}`;
+  return `${cells(expectedViableCells)} alive${range}`;
 }
 
 function pitchCautions({ lotCode, override, slurryCorrection, note }: Pitch): string[] {
