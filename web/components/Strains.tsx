@@ -1,6 +1,7 @@
 import { presetPendingCheck } from '#shared/lots/holding.ts';
 import type { StrainView } from '#shared/views.ts';
 import { percent, rate, temperature } from '../format.ts';
+import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { StrainForm } from './StrainForm.tsx';
@@ -41,9 +42,7 @@ function Strain({ strain, onChanged }: { strain: StrainView; onChanged: () => vo
     <article class="entry">
       <h3>
         {strain.name} <small>code {strain.code}</small>{' '}
-        <a class="history-link" href={`/records/${strain.id}`}>
-          History<span class="unseen"> of {strain.name}</span>
-        </a>
+        <HistoryLink id={strain.id} of={strain.name} />
       </h3>
       <dl>
         <dt>Cropped from</dt>
