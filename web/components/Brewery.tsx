@@ -1,5 +1,6 @@
 import type { Setup } from '#shared/views.ts';
 import { BreweryForm } from './BreweryForm.tsx';
+import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 
@@ -49,6 +50,7 @@ export function Brewery({ brewery, onChanged }: Props) {
                 />
               )}
             </Opens>
+            <HistoryLink id={brewery.id} of="the brewery" />
           </div>
         </>
       )}

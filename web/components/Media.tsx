@@ -1,6 +1,7 @@
 import type { Medium } from '#shared/micro/media.ts';
 import { temperature, wholeOrDecimal } from '../format.ts';
 import { StrikeOut } from './Amend.tsx';
+import { HistoryLink } from './HistoryLink.tsx';
 import { MediumForm } from './MediumForm.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
@@ -27,11 +28,7 @@ export function Media({ media, onChanged }: Props) {
           <article class="entry" key={medium.name}>
             <h3>
               {medium.name} {medium.retired && <small>no longer used</small>}{' '}
-              {medium.record !== null && (
-                <a class="history-link" href={`/records/${medium.record.id}`}>
-                  History<span class="unseen"> of {medium.name}</span>
-                </a>
-              )}
+              {medium.record !== null && <HistoryLink id={medium.record.id} of={medium.name} />}
             </h3>
             <dl>
               <dt>Looks for</dt>

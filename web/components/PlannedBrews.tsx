@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Recorded, Setup } from '#shared/views.ts';
 import { day, gravity, volume } from '../format.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
+import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { PlannedBrewForm } from './PlannedBrewForm.tsx';
@@ -78,11 +79,14 @@ function columnsFor(
     {
       head: 'Put right',
       cell: (brew) => (
-        <AmendButtons
-          what={nameOf(brew)}
-          onCorrect={() => amend({ record: brew, how: 'correct' })}
-          onStrike={() => amend({ record: brew, how: 'strike' })}
-        />
+        <>
+          <AmendButtons
+            what={nameOf(brew)}
+            onCorrect={() => amend({ record: brew, how: 'correct' })}
+            onStrike={() => amend({ record: brew, how: 'strike' })}
+          />{' '}
+          <HistoryLink id={brew.id} of={nameOf(brew)} />
+        </>
       ),
     },
   ];

@@ -71,7 +71,6 @@ export function TraceGraph({ nodes, edges, start, at, path, scale, hrefOf, onLoo
                 href={hrefOf(node)}
                 data-node={node.id}
                 tabIndex={node.id === at ? 0 : -1}
-                aria-label={spoken(node)}
                 class={nodeClass(node, path)}
                 onFocus={() => onLook(node.id)}
                 onKeyDown={(event) => go(event, node.id)}
@@ -81,6 +80,7 @@ export function TraceGraph({ nodes, edges, start, at, path, scale, hrefOf, onLoo
                   route(hrefOf(node));
                 }}
               >
+                <title>{spoken(node)}</title>
                 <TraceBox node={node} />
               </a>
             </g>

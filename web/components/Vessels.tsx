@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Setup } from '#shared/views.ts';
 import { volume } from '../format.ts';
 import { AmendBox } from './Amend.tsx';
+import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { type Column, RuledTable } from './RuledTable.tsx';
@@ -56,9 +57,12 @@ const columnsFor = (change: (vessel: Vessel) => void): Column<Vessel>[] => [
   {
     head: 'Put right',
     cell: (vessel) => (
-      <button type="button" class="link" onClick={() => change(vessel)}>
-        Change<span class="unseen"> {vessel.name}</span>
-      </button>
+      <span class="amend-buttons">
+        <button type="button" class="link" onClick={() => change(vessel)}>
+          Change<span class="unseen"> {vessel.name}</span>
+        </button>
+        <HistoryLink id={vessel.id} of={vessel.name} />
+      </span>
     ),
   },
 ];
