@@ -119,7 +119,7 @@ function inOrder(value: Entry) {
     (value.lotId === undefined) === (value.fermentId === undefined)
   )
     problems.push({ path: ['lotId'], message: 'Name the lot or the ferment, one of the two' });
-  if (value.kind === 'ferment' && value.originalGravitySg <= 1)
+  if ((value.kind === 'ferment' || value.kind === 'plannedBrew') && value.originalGravitySg <= 1)
     problems.push({
       path: ['originalGravitySg'],
       message: 'Original gravity must be above 1.000 SG',

@@ -49,8 +49,8 @@ const filling = z.strictObject({
 
 const chamberCount = {
   chamber: text('Chamber', 60),
-  squareAreaMm2: quantity('Area of a square', 'mm²', { above: 0, max: 100 }),
-  depthMm: quantity('Depth', 'mm', { above: 0, max: 5 }),
+  squareAreaMm2: quantity('Area of a square', 'mm²', { min: 1e-6, max: 100 }),
+  depthMm: quantity('Depth', 'mm', { min: 1e-3, max: 5 }),
   pipettingSteps: whole('Pipetting steps', { min: 0, max: 10 }),
   diluent: z.optional(text('Diluent', 60)),
   fillings: z

@@ -72,7 +72,7 @@ test('PUT /api/entries/{id} answers 403 to whoever may not write that kind, and 
 function sampleOf(kind: string): unknown {
   const schema = Object.entries(recordSchemas).find(([each]) => each === kind)?.[1];
   if (schema === undefined) throw new Error(`There is no kind ${kind}.`);
-  const bodies = fc.sample(fromSchema(jsonSchema(schema)), { numRuns: 200, seed: 7 });
+  const bodies = fc.sample(fromSchema(jsonSchema(schema)), { numRuns: 500, seed: 7 });
   for (const body of bodies) {
     const {
       supersedes: _,
