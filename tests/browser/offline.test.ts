@@ -265,3 +265,92 @@ test('an entry whose answer is lost on the way is sent again and stands once', {
   expect(statuses).toEqual([201, 200, 200]);
   expect(found.map(({ id }) => id)).toEqual([waiting?.id]);
 });
+
+test('an entry changed after it had arrived unheard becomes a correction, not a second one', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment } = await known(page);
+  const at = hand(page);
+  let isLost = false;
+  await page.route('**/api/entries/*', async (route) => {
+    if (isLost || route.request().method() !== 'PUT') return route.continue();
+    isLost = true;
+    await route.fetch();
+    await context.setOffline(true);
+    await route.abort();
+  });
+  // The page itself is in hand before the network goes: no worker keeps it here.
+  await at.open('/outbox');
+  await page.getByRole('link', { name: 'Ferments' }).click();
+  await page.locator(`main a[href="/ferments/${ferment.id}"]`).first().click();
+  await page
+    .getByRole('textbox', { name: /^Gravity/ })
+    .first()
+    .fill('1010');
+  await at.press('Save the reading');
+  await page.getByRole('link', { name: '1 waiting' }).click();
+  const [waiting] = await queueOf(page);
+  await at.press(/^Change it/);
+  await page
+    .getByRole('textbox', { name: /^Gravity/ })
+    .first()
+    .fill('1009');
+  await at.press('Save and send');
+  await page.getByText('Changed; it waits.').waitFor();
+
+  await context.setOffline(false);
+  await page.getByRole('link', { name: '1 waiting, 1 to put right' }).waitFor();
+  await at.press(/^Change it/);
+  await page.getByText(/It had arrived already, as: 1010/).waitFor();
+  await at.press('Send mine as a correction');
+  await allSent(page);
+  const history = await items<{ supersedes: string | null; body: { gravitySg: number } }>(
+    page,
+    `/api/records/${waiting?.id}/history`,
+  );
+  await context.close();
+
+  expect(history.map(({ supersedes, body }) => [supersedes, body.gravitySg])).toEqual([
+    [null, 1.01],
+    [waiting?.id, 1.009],
+  ]);
+});
+
+test('what waits stays through a sign-out, and goes when its own author is back', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext(phone);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment } = await known(page);
+  await readyForOffline(page);
+  await context.setOffline(true);
+  const at = hand(page);
+  await at.reading(ferment.id, '1008');
+  const [waiting] = await queueOf(page);
+
+  // The session ends while the phone is away, and someone else takes the phone.
+  await context.clearCookies();
+  await context.setOffline(false);
+  await at.open('/');
+  await page.getByLabel('User name').fill('maeve');
+  await page.getByLabel('Password', { exact: true }).fill('skim-at-high-tide');
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+  await page.getByRole('link', { name: '1 waiting' }).click();
+  await page.getByText('waits for Ines').waitFor();
+  const asMaeve = await written(page, [waiting?.id ?? '']);
+
+  await context.clearCookies();
+  await site.enter(page);
+  await allSent(page);
+  const asInes = await written(page, [waiting?.id ?? '']);
+  await context.close();
+
+  expect(asMaeve).toEqual([]);
+  expect(asInes.map(({ by }) => by)).toEqual(['Ines']);
+});

@@ -1,9 +1,10 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { signInNeeded } from '../outbox/author.ts';
+import { author, signInNeeded } from '../outbox/author.ts';
 import { clockError, clockFastMs, isClockOff } from '../outbox/deviceClock.ts';
 import { isReachable } from '../outbox/keptAnswers.ts';
 import { hasNewVersion, takeNewVersion } from '../outbox/newVersion.ts';
 import { refused, waiting } from '../outbox/queue.ts';
+import { isOurs } from '../outbox/waitingEntry.ts';
 import '../styles/outbox.css';
 
 /** In the frame of every page: what waits on this device, and what stands in its way. */
@@ -48,10 +49,14 @@ function Waiting() {
           {refused.value.length > 0 && `, ${refused.value.length} to put right`}
         </a>
       )}
-      {count > 0 && (signInNeeded.value ? ' Sign in to send.' : '')}
+      {count > 0 && isSignInWanted() && ' Sign in to send.'}
     </p>
   );
 }
+
+const isSignInWanted = () =>
+  signInNeeded.value ||
+  (author.value === null && waiting.value.some((item) => !isOurs(item, author.value)));
 
 const shownMs = 8_000;
 

@@ -48,8 +48,9 @@ function idsNamed(value: unknown): string[] {
   return typeof value === 'object' && value !== null ? Object.values(value).flatMap(idsNamed) : [];
 }
 
+/** An entry goes under the account it was made under, never under another's. */
 export const isOurs = ({ author }: WaitingEntry, signedIn: string | null) =>
-  author === null || signedIn === null || author === signedIn;
+  author === null || author === signedIn;
 
 /**
  * The first entry that may go: neither refused nor someone else's, and resting on nothing that is

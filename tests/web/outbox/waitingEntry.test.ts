@@ -93,6 +93,7 @@ test('the entries of someone else wait for them', () => {
   ];
   expect(nextToSend(queue, { author: 'b', setAside: new Set() })?.seq).toBe(2);
   expect(nextToSend(queue, { author: 'a', setAside: new Set() })?.seq).toBe(1);
+  expect(nextToSend(queue, nothingHeld)).toBeUndefined();
 });
 
 test('a gyle that waits is not overtaken by the pitch into it', () => {
