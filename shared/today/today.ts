@@ -34,7 +34,7 @@ export function todayActions(facts: TodayFacts): TodayAction[] {
     ...facts.plannedBrews.flatMap((brew) => brewActions(brew, facts)),
     ...plateActions(facts.plates, facts),
     ...facts.lots.flatMap(lotActions),
-    ...facts.lines.flatMap(lineActions),
+    ...facts.lines.filter(isFreshToBegin(facts)).flatMap(lineActions),
     ...planActions(facts.plan, facts),
   ];
   return actions.sort((a, b) => urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency));
@@ -155,6 +155,18 @@ function lotActions(lot: LotStanding): TodayAction[] {
       verb: 'Thermometer',
     });
   return actions;
+}
+
+/** Whether fresh culture for a line is neither under way nor told of by the plan with its date. */
+function isFreshToBegin({ plan, ...days }: TodayFacts) {
+  const told = new Set(planActions(plan, days).map(({ id }) => id));
+  return ({ strain, state }: LineSummary) => {
+    if (state === 'drifting') return true;
+    const isUnderWay = plan.fresh.some(
+      (fresh) => fresh.strain.id === strain.id && (fresh.need?.expectedOn ?? null) !== null,
+    );
+    return !isUnderWay && !told.has(`fresh-${strain.id}`);
+  };
 }
 
 function lineActions(line: LineSummary): TodayAction[] {

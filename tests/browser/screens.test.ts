@@ -56,6 +56,7 @@ test.each(views)(
       '/bench',
       '/ferments',
       '/lines',
+      '/plan',
       '/setup',
       '/people',
     ];

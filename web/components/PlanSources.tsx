@@ -49,6 +49,8 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
   );
 }
 
+const chanceWords = (chance: number) =>
+  chance > 0.99 ? 'over 99 %' : `of ${percent(100 * chance)}`;
 const dayOfMoment = (iso: string) => day(localDay(new Date(iso)));
 
 function Name({ source: { id, label, left, heldBecause } }: { source: PlanSource }) {
@@ -80,7 +82,7 @@ function Given({ source: { sharePlanned, chanceEnough, toKeep } }: { source: Pla
   return (
     <>
       {percent(100 * sharePlanned)}
-      <small class="plan-aside"> enough with a chance of {percent(100 * chanceEnough)}</small>
+      <small class="plan-aside"> enough with a chance {chanceWords(chanceEnough)}</small>
       {toKeep !== null && (
         <small class="plan-aside">
           {' '}

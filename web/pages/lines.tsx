@@ -29,6 +29,11 @@ function LinesByState({ items }: { items: readonly LineSummary[] }) {
   return (
     <>
       {kept.length > 0 && <LineRows items={kept} />}
+      <p class="actions">
+        <a class="button quiet" href="/plan#fresh">
+          When to bring in fresh culture
+        </a>
+      </p>
       {ended.length > 0 && (
         <>
           <h2>Ended</h2>
