@@ -122,3 +122,26 @@ test('yeast of another source that joins below is named, not traced', async () =
   expect(trace.nodes.map(({ id }) => id)).not.toContain(other.id);
   expect(trace.nodes.find(({ id }) => id === second.id)?.alsoFrom).toEqual([other.code]);
 });
+
+test('the database refuses yeast that descends from itself, through a pitch, a blend or a crop', async () => {
+  const { database, write, crop, fresh, ferment, fv2, strain } = await aSmallStory();
+  const gyle = aFerment({ vesselId: fv2.id, strainId: strain.id, gyle: '413' });
+  const second = await write({ ...gyle, happenedAt: at(46) });
+  await write({
+    ...{ kind: 'pitch', happenedAt: at(47), by, fermentId: second.id, lotId: crop.id },
+    ...{ amountKg: 4 },
+  });
+  const below = await write({
+    ...{ kind: 'crop', happenedAt: at(90), by, fermentId: second.id, cut: 'skim 1' },
+    ...{ amountKg: 8 },
+  });
+  const pitched = `UPDATE pitch SET lot_id = '${below.id}', amount_l = NULL, amount_kg = 1
+    WHERE ferment_id = '${ferment.id}'`;
+  const mixed = `INSERT INTO lot_parent (lot_id, parent_id, amount_kg)
+    VALUES ('${fresh.id}', '${below.id}', 1)`;
+  const cropped = `UPDATE lot SET ferment_id = '${second.id}' WHERE id = '${crop.id}'`;
+  for (const statement of [pitched, mixed, cropped])
+    await expect(database.write([statement]), statement).rejects.toThrow(
+      'yeast cannot descend from itself',
+    );
+});
