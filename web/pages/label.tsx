@@ -60,7 +60,8 @@ function LabelSheet({ lot }: { lot: LotStanding }) {
           In the print window choose this paper, a scale of 100 %, and no headers or footers.
         </p>
       </div>
-      <div class={`labels labels-${size.id}`}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: wider than a phone, it scrolls by keys */}
+      <section class={`labels labels-${size.id}`} tabIndex={0} aria-label="As it will be printed">
         {labelPlaces(size, { copies, from }).map((place, at) =>
           place === 'blank' ? (
             <div key={at} class={`label-blank label-${size.id}`} />
@@ -68,7 +69,7 @@ function LabelSheet({ lot }: { lot: LotStanding }) {
             <LotLabel key={at} lot={lot} address={address} size={size} />
           ),
         )}
-      </div>
+      </section>
     </>
   );
 }
