@@ -115,9 +115,9 @@ export function moment(iso: string): string {
 
 export const day = (isoDay: string) => dayOf(new Date(`${isoDay.slice(0, 10)}T12:00:00`));
 
-/** "Tue 24 Nov 2026": for paper, which is read at any time. */
+/** "24 Nov 2026": for paper, which is small and read at any time. */
 export const fullDay = (iso: string) =>
-  new Date(iso).toLocaleDateString(locale, { ...dayParts, year: 'numeric' }).replace(',', '');
+  new Date(iso).toLocaleDateString(locale, { day: 'numeric', month: 'short', year: 'numeric' });
 
 function dayOf(date: Date): string {
   const near = Math.abs(date.getTime() - Date.now()) < 200 * 24 * 3600_000;

@@ -251,7 +251,7 @@ test('an entry whose answer is lost on the way is sent again and stands once', {
   const { ferment } = await known(page);
   const statuses: number[] = [];
   await page.route('**/api/entries/*', async (route) => {
-    const answer = await route.fetch();
+    const answer = await route.fetch({ maxRetries: 3 });
     statuses.push(answer.status());
     if (statuses.length < 3) await route.abort();
     else await route.fulfill({ response: answer });
@@ -279,7 +279,7 @@ test('an entry changed after it had arrived unheard becomes a correction, not a 
   await page.route('**/api/entries/*', async (route) => {
     if (isLost || route.request().method() !== 'PUT') return route.continue();
     isLost = true;
-    await route.fetch();
+    await route.fetch({ maxRetries: 3 });
     await context.setOffline(true);
     await route.abort();
   });
