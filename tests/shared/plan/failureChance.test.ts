@@ -1,0 +1,36 @@
+import { expect, test } from 'vitest';
+import { failureChances, GROUP_WEIGHT, priorBrews } from '#shared/plan/failureChance.ts';
+
+const brews = (generation: number, brews: number, lost: number) => ({
+  ...{ strainId: 'north', generation, brews, lost },
+});
+
+test('failureChances(past) without a brew is one wide guess for every generation', () => {
+  const { chances, chancesFrom } = failureChances([], 8, null);
+  expect(chancesFrom).toBe('a wide guess');
+  expect(chances).toHaveLength(9);
+  for (const { chance } of chances) {
+    expect(chance.value).toBeCloseTo(priorBrews.lost / priorBrews.brews, 12);
+    expect(chance.high / chance.value).toBeGreaterThan(4);
+  }
+});
+
+// Mean of a beta distribution: a / (a + b); groups of three generations, by hand.
+test('failureChances(past) draws each three generations towards the mean of all', () => {
+  const past = [brews(0, 50, 0), brews(4, 50, 4)];
+  const { chances, chancesFrom } = failureChances(past, 5, null);
+  const mean = 4.5 / 150;
+  expect(chancesFrom).toBe('your own brews');
+  expect(chances[0]?.chance.value).toBeCloseTo((GROUP_WEIGHT * mean) / 70, 12);
+  expect(chances[4]?.chance.value).toBeCloseTo((GROUP_WEIGHT * mean + 4) / 70, 12);
+  expect(chances[3]?.chance).toEqual(chances[5]?.chance);
+  expect(chances[4]).toMatchObject({ brews: 50, lost: 4 });
+});
+
+test('failureChances(past) narrows as brews are added', () => {
+  const widthAfter = (count: number) => {
+    const { chances } = failureChances([brews(0, count, count / 50)], 0, null);
+    return (chances[0]?.chance.high ?? 0) - (chances[0]?.chance.low ?? 0);
+  };
+  expect(widthAfter(500)).toBeLessThan(widthAfter(100) / 1.5);
+});
