@@ -37,6 +37,7 @@ export const lotFields = {
   /** What kind of yeast it is, when nobody counted it. */
   fallback: z.optional(
     z.string().check(
+      z.maxLength(80, { error: 'fallback may hold 80 characters' }),
       z.refine((id) => fallbackIds.includes(id), {
         error: `fallback must be one of: ${fallbackIds.join(', ')}`,
       }),
