@@ -17,7 +17,8 @@ export function keyboard(page: Page) {
   };
 
   const fill = async (label: string | RegExp, text: string) => {
-    await reach(page.getByRole('textbox', { name: label }).or(page.getByLabel(label)).first());
+    const named = page.getByRole('textbox', { name: label }).or(page.getByLabel(label));
+    await reach(named.filter({ visible: true }).first());
     await page.keyboard.press('ControlOrMeta+A');
     await page.keyboard.type(text);
   };
