@@ -1,6 +1,6 @@
 import { type FermentModels, fermentModels } from '#shared/ferments/fermentModels.ts';
+import { remembered } from '#shared/remembered.ts';
 import { usualFlagLine } from '#shared/science/slowFerment.ts';
-import { remembered } from './remembered.ts';
 
 /** Enough for all ferments that set the bands of a few strains and for the lines shown beside them. */
 const mostCurves = 1500;

@@ -12,7 +12,8 @@ import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import type { LineSheet, LineStanding, LotStanding } from '#shared/views.ts';
 import { fermentStandings } from './fermentStandings.ts';
 
-const mostLines = 12;
+/** Those alive, and of the others the latest: more would tell of yeast long gone. */
+const mostLines = 6;
 const recentMs = 14 * 86_400_000;
 
 export async function breweryOf({ query }: Database) {

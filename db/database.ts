@@ -34,6 +34,8 @@ const localPragmas = [
   'PRAGMA trusted_schema = OFF',
   'PRAGMA cell_size_check = ON',
   'PRAGMA journal_size_limit = 67108864',
+  // [KiB], negative: enough for all that the screens of the present read.
+  'PRAGMA cache_size = -65536',
 ];
 
 // The wait blocks the whole process, and no one else should ever hold the file.

@@ -10,6 +10,7 @@ import {
 import { refusals, timeRefusals, warningsOf } from '#shared/entryRules.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type LotOrigin, lotCode, lotCodePrefix } from '#shared/lotCode.ts';
+import { remembered } from '#shared/remembered.ts';
 import { type EntryNow, StaleEntry } from '#shared/staleEntry.ts';
 import { clockFault, receivedAfter } from './clock.ts';
 import type { Database, Query } from './database.ts';
@@ -307,8 +308,16 @@ export function answer(row: JournalRow): Recorded {
   };
 }
 
+/** Entries that screens of the present read again and again. */
+const mostRemembered = 20_000;
+const parsedBody = remembered(
+  (body: string) => entrySchema.parse(JSON.parse(body)),
+  mostRemembered,
+);
+
+/** The entry of a row. What was written never changes, so the latest are kept as they were read. */
 export function parsedEntry(row: Pick<JournalRow, 'body'>): Entry {
-  return entrySchema.parse(JSON.parse(row.body));
+  return parsedBody(row.body);
 }
 
 export function recordEntry(row: JournalRow): RecordEntry {

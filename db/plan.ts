@@ -3,26 +3,33 @@ import type { PastCrop } from '#shared/plan/cropYield.ts';
 import type { PastBrews } from '#shared/plan/failureChance.ts';
 import type { Query } from './database.ts';
 
-/** Ferments of each strain whose yields are looked back on, the newest first. */
+/** Ferments of each strain looked back on, the newest first: so many, however long the log. */
 const cropsLookedAt = 40;
+const brewsLookedAt = 400;
+
+const newest = (most: number) => sql`
+  SELECT ferment.* FROM strain JOIN ferment ON ferment.id IN (
+    SELECT latest.id FROM ferment AS latest WHERE latest.strain_id = strain.id
+      AND latest.pitched_ms IS NOT NULL
+    ORDER BY latest.seq DESC LIMIT ${most})`;
 
 /** What was kept of the latest ferments against what was pitched, where both are in one unit. */
 export async function pastCrops(query: Query): Promise<PastCrop[]> {
   return query.all<PastCrop>(sql`
-    WITH pitched AS (
+    WITH looked_at AS MATERIALIZED (${newest(2 * cropsLookedAt)}), pitched AS (
       SELECT ferment_id, sum(amount_l) AS l, sum(amount_kg) AS kg,
         count(amount_l) AS in_l, count(amount_kg) AS in_kg
-      FROM pitch GROUP BY ferment_id
+      FROM pitch WHERE ferment_id IN (SELECT id FROM looked_at) GROUP BY ferment_id
     ), cropped AS (
       SELECT ferment_id, sum(amount_l) AS l, sum(amount_kg) AS kg, min(happened_ms) AS first_ms,
         count(amount_l) AS in_l, count(amount_kg) AS in_kg
-      FROM lot WHERE kind = 'crop' GROUP BY ferment_id
+      FROM lot WHERE ferment_id IN (SELECT id FROM looked_at) GROUP BY ferment_id
     ), ratios AS (
       SELECT ferment.id, ferment.strain_id, ferment.pitched_ms, cropped.first_ms,
         CASE WHEN pitched.in_kg = 0 AND cropped.in_kg = 0 THEN cropped.l / pitched.l
           WHEN pitched.in_l = 0 AND cropped.in_l = 0 THEN cropped.kg / pitched.kg END AS ratio,
         row_number() OVER (PARTITION BY ferment.strain_id ORDER BY ferment.pitched_ms DESC) AS place
-      FROM ferment JOIN pitched ON pitched.ferment_id = ferment.id
+      FROM looked_at AS ferment JOIN pitched ON pitched.ferment_id = ferment.id
         JOIN cropped ON cropped.ferment_id = ferment.id
     )
     SELECT strain_id AS strainId, ratio, (first_ms - pitched_ms) / 3600000.0 AS hours, (
@@ -35,19 +42,19 @@ export async function pastCrops(query: Query): Promise<PastCrop[]> {
 }
 
 /**
- * Brews by strain and generation pitched, and those whose yeast a plate found something in: in what
+ * The latest brews by strain and generation pitched, and those whose yeast a plate found something in: in what
  * was pitched into them, or in what was cropped from them.
  */
 export async function pastBrews(query: Query): Promise<PastBrews[]> {
   return query.all<PastBrews>(sql`
-    WITH spoilt AS (
+    WITH looked_at AS MATERIALIZED (${newest(brewsLookedAt)}), spoilt AS (
       SELECT micro_check.lot_id FROM micro_result
         JOIN micro_check ON micro_check.id = micro_result.check_id
       WHERE micro_result.outcome <> 'clear'
     ), brewed AS (
       SELECT ferment.id, ferment.strain_id, max(lot.generation) AS generation,
         max(lot.id IN (SELECT lot_id FROM spoilt)) AS is_from_spoilt
-      FROM ferment JOIN pitch ON pitch.ferment_id = ferment.id JOIN lot ON lot.id = pitch.lot_id
+      FROM looked_at AS ferment JOIN pitch ON pitch.ferment_id = ferment.id JOIN lot ON lot.id = pitch.lot_id
       GROUP BY ferment.id
     )
     SELECT strain_id AS strainId, generation, count(*) AS brews, sum(

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { remembered } from '#api/remembered.ts';
+import { remembered } from '#shared/remembered.ts';
 
 function counted(most: number) {
   const asked: number[] = [];
