@@ -31,7 +31,12 @@ export function LotLabel({ lot, address, size }: Props) {
 }
 
 const dayMs = 86_400_000;
-const originWords = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot' } as const;
+const originWords = {
+  freshCulture: 'Fresh culture',
+  crop: 'Crop',
+  blend: 'Mixed lot',
+  transfer: 'From another site',
+} as const;
 const quiet = 4;
 
 function Qr({ address }: { address: string }) {

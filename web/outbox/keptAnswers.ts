@@ -7,6 +7,9 @@ export const isReachable = signal<boolean | null>(null);
 
 const patienceMs = 6_000;
 const mostAnswers = 120;
+// What the work needs; never who is signed in, nor accounts, tokens and what else is looked after.
+const worthKeeping =
+  /^\/api\/(today|setup|lots|ferments|lines|plan|crops|counts|stains|media)(\/|\?|$)/;
 const keptSince = new WeakMap<AbortSignal, number>();
 
 /** When the oldest kept answer given under this signal was fetched; undefined when all are fresh. */
@@ -17,10 +20,10 @@ type Fetch = (input: RequestInfo | URL, init?: RequestInit) => Promise<Response>
 /** A fetch that keeps each good answer, and gives the kept one when the server cannot be reached. */
 export function keeping(send: Fetch): Fetch {
   return async (input, init) => {
-    const isRead = (init?.method ?? 'GET') === 'GET';
-    if (!isRead) return watched(send, input, init);
     const path = new URL(input instanceof Request ? input.url : input, location.href);
     const name = `${path.pathname}${path.search}`;
+    if ((init?.method ?? 'GET') !== 'GET' || !worthKeeping.test(name))
+      return watched(send, input, init);
     const fresh = watched(send, input, init).then((answer) => {
       if (isUnreachable(answer)) throw new TypeError('Not the answer of the log');
       if (answer.ok) void keepAnswer(name, answer.clone());
@@ -57,7 +60,7 @@ const patience = () =>
 /** A gateway, or a captive portal with a page of its own, answers in place of the log. */
 function isUnreachable(answer: Response): boolean {
   const type = answer.headers.get('content-type') ?? '';
-  return [502, 503, 504].includes(answer.status) || !/json/.test(type);
+  return [502, 503, 504].includes(answer.status) || type.startsWith('text/html');
 }
 
 async function keepAnswer(path: string, answer: Response): Promise<void> {
