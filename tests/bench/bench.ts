@@ -2,6 +2,7 @@
 const parts: Record<string, () => Promise<void>> = {
   routines: async () => (await import('./routines.ts')).benchRoutines(),
   log: async () => (await import('./log.ts')).benchLog({ isFull: false }),
+  page: async () => (await import('./firstLoad.ts')).benchFirstLoad(),
   'log-full': async () => (await import('./log.ts')).benchLog({ isFull: true }),
 };
 
@@ -11,6 +12,6 @@ if (unknown !== undefined) {
   console.error(`There is no part ${unknown}; the parts are ${Object.keys(parts).join(', ')}.`);
   process.exit(1);
 }
-for (const name of asked.length > 0 ? asked : ['routines', 'log']) await parts[name]?.();
+for (const name of asked.length > 0 ? asked : ['routines', 'log', 'page']) await parts[name]?.();
 
 export {};
