@@ -120,6 +120,14 @@ test('a new brewery goes from nothing to its second pitch, by keys alone', {
   await tick(/TN-412A/);
   // 1636.6 L at 1040, 0.75 million/mL/°P, 9.35e8 cells/mL at 97 %: 13.52 L by hand.
   await page.getByText('13.5 L').first().waitFor();
+  // By hand: 187 cells counted, chamber 4.6 %, one pipetting 4.7 %, 388 of 400 alive: 9.9 % in all,
+  // so that 95 % lie within a factor of exp(1.96 x 0.099) = 1.21 of it.
+  const shown = page.getByText(/^\d+\.\d to \d+\.\d L$/).first();
+  const range = (await shown.textContent()) ?? '';
+  const [low = 0, high = 0] = range.match(/\d+\.\d/g)?.map(Number) ?? [];
+  console.log(`13.5 L to pitch, 95 % range ${range}`);
+  expect(Math.abs(low / (13.52 / 1.21) - 1)).toBeLessThan(0.03);
+  expect(Math.abs(high / (13.52 * 1.21) - 1)).toBeLessThan(0.03);
   await fill(/^Amount of TN-412A put in/, '13.5');
   await press('Record it in gyle 413');
   await saved('The pitch into gyle 413 is recorded.');
