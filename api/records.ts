@@ -12,7 +12,8 @@ import { queryOf } from './validate.ts';
 export const nouns = {
   strains: ['strain'],
   vessels: ['vessel'],
-  lots: ['freshCulture', 'crop', 'blend'],
+  sites: ['site'],
+  lots: ['freshCulture', 'crop', 'blend', 'transfer'],
   crops: ['crop'],
   ferments: ['ferment'],
   pitches: ['pitch'],
@@ -31,6 +32,7 @@ export const nouns = {
   'family-holds': ['familyHold'],
   'family-releases': ['familyRelease'],
   media: ['medium'],
+  transfers: ['transfer'],
   'planned-brews': ['plannedBrew'],
   allotments: ['allotment'],
   'fresh-culture-policies': ['freshCulturePolicy'],
@@ -45,6 +47,7 @@ export function recordRoutes({ database }: Services) {
   return new Hono()
     .get('/strains', ...list(nouns.strains))
     .get('/vessels', ...list(nouns.vessels))
+    .get('/sites', ...list(nouns.sites))
     .get('/lots', ...list(nouns.lots))
     .get('/crops', ...list(nouns.crops))
     .get('/ferments', ...list(nouns.ferments))
@@ -64,6 +67,7 @@ export function recordRoutes({ database }: Services) {
     .get('/family-holds', ...list(nouns['family-holds']))
     .get('/family-releases', ...list(nouns['family-releases']))
     .get('/media', ...list(nouns.media))
+    .get('/transfers', ...list(nouns.transfers))
     .get('/planned-brews', ...list(nouns['planned-brews']))
     .get('/allotments', ...list(nouns.allotments))
     .get('/fresh-culture-policies', ...list(nouns['fresh-culture-policies']));

@@ -92,3 +92,13 @@ export function faultOf(row: SealedRow, head: string, expectedSeq: number): stri
   if (journalHash(row) !== row.hash) return 'its content does not match its seal';
   return undefined;
 }
+
+/** The journal from its first entry to its last. */
+export async function wholeJournal(execute: Database['execute']): Promise<SealedRow[]> {
+  const rows: SealedRow[] = [];
+  for (;;) {
+    const page = await journalAfter(execute, rows.at(-1)?.seq ?? 0, 500);
+    rows.push(...page);
+    if (page.length === 0) return rows;
+  }
+}

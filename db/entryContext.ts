@@ -15,6 +15,7 @@ import {
   strain,
   vessel,
 } from './schema/index.ts';
+import { listSites } from './sites.ts';
 import { objectionsToWash } from './washedYeast.ts';
 
 type Known = { receivedMs: number; recordId: string; before: RecordEntry | undefined };
@@ -27,7 +28,8 @@ export async function entryContext(
 ): Promise<EntryContext> {
   const fermentId = fermentNamed(entry) ?? recordId;
   const strainId = 'strainId' in entry ? entry.strainId : undefined;
-  const vesselId = 'vesselId' in entry ? entry.vesselId : undefined;
+  const vesselId =
+    entry.kind === 'vessel' ? recordId : 'vesselId' in entry ? entry.vesselId : undefined;
   return {
     receivedMs,
     recordId,
@@ -47,8 +49,20 @@ export async function entryContext(
     policyId:
       entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
     hasBrewery: (await query.$count(brewery)) > 0,
+    sites: namesSites(entry) ? await listSites(query) : [],
   };
 }
+
+// Each of these is where records of two sites may meet.
+const namesSites = ({ kind }: RecordEntry) =>
+  kind === 'vessel' ||
+  kind === 'freshCulture' ||
+  kind === 'ferment' ||
+  kind === 'pitch' ||
+  kind === 'blend' ||
+  kind === 'transfer' ||
+  kind === 'plannedBrew' ||
+  kind === 'allotment';
 
 function fermentNamed(entry: RecordEntry): string | undefined {
   if (entry.kind === 'allotment') return entry.fromFermentId;
@@ -58,6 +72,7 @@ function fermentNamed(entry: RecordEntry): string | undefined {
 function lotsNamed(entry: RecordEntry, recordId: string): string[] {
   if (entry.kind === 'blend') return entry.parents.map((parent) => parent.lotId);
   if (entry.kind === 'freshCulture') return [recordId];
+  if (entry.kind === 'transfer') return [entry.lotId, recordId];
   if (entry.kind === 'allotment') return entry.fromLotId === undefined ? [] : [entry.fromLotId];
   return 'lotId' in entry && entry.lotId !== undefined ? [entry.lotId] : [];
 }
@@ -69,6 +84,7 @@ async function fermentFacts(query: Query, id: string): Promise<FermentFacts | un
       strainId: ferment.strainId,
       originalGravitySg: ferment.originalGravitySg,
       happenedMs: ferment.happenedMs,
+      siteId: ferment.siteId,
       pitchedMs: ferment.pitchedMs,
       rackedMs: ferment.rackedMs,
       crops: sql<number>`EXISTS (SELECT 1 FROM lot WHERE ferment_id = ferment.id)`,
@@ -88,13 +104,20 @@ async function named(query: Query, table: typeof strain, id: string | undefined)
 
 async function vesselFacts(query: Query, id: string | undefined) {
   if (id === undefined) return undefined;
-  const [row] = await query.select({ name: vessel.name }).from(vessel).where(eq(vessel.id, id));
+  const [row] = await query
+    .select({
+      name: vessel.name,
+      siteId: vessel.siteId,
+      hasFerments: sql<number>`EXISTS (SELECT 1 FROM ferment WHERE vessel_id = vessel.id)`,
+    })
+    .from(vessel)
+    .where(eq(vessel.id, id));
   if (row === undefined) return undefined;
   const [holder] = await query
     .select({ fermentId: ferment.id, gyle: ferment.gyle })
     .from(ferment)
     .where(and(eq(ferment.vesselId, id), isNull(ferment.rackedMs)));
-  return { name: row.name, heldBy: holder ?? null };
+  return { ...row, hasFerments: row.hasFerments === 1, heldBy: holder ?? null };
 }
 
 async function heldFacts(query: Query, id: string) {
@@ -120,9 +143,9 @@ async function plannedBrewFacts(
 ): Promise<Map<string, PlannedBrewFacts>> {
   if (entry.kind !== 'allotment') return new Map();
   const ids = [entry.plannedBrewId, ...(entry.fromBrewId === undefined ? [] : [entry.fromBrewId])];
-  const { id, beer, onDay, strainId } = plannedBrew;
+  const { id, beer, onDay, strainId, siteId } = plannedBrew;
   const rows = await query
-    .select({ id, beer, onDay, strainId })
+    .select({ id, beer, onDay, strainId, siteId })
     .from(plannedBrew)
     .where(inArray(id, ids));
   return new Map(rows.map(({ id, ...facts }) => [id, facts]));

@@ -19,6 +19,7 @@ import { filledHold } from './family.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow, sha256 } from './hash.ts';
 import { project } from './project/project.ts';
 import { ferment, journal, lot, strain } from './schema/index.ts';
+import { sentCodes } from './sentLots.ts';
 
 export type Recorded = {
   id: string;
@@ -181,8 +182,7 @@ async function settle(
   const warnings = warningsOf(entry, context);
   if (entry.kind === 'familyHold')
     return { entry: await filledHold(query, entry, known.before), strainId: null, warnings };
-  if (entry.kind !== 'freshCulture' && entry.kind !== 'crop' && entry.kind !== 'blend')
-    return { entry, strainId: null, warnings };
+  if (!isLotEntry(entry)) return { entry, strainId: null, warnings };
   const strainId = await strainOf(query, entry);
   const earlierCode =
     known.before !== undefined && 'code' in known.before ? known.before.code : undefined;
@@ -190,7 +190,13 @@ async function settle(
   return { entry: { ...entry, code }, strainId, warnings };
 }
 
-type LotEntry = Extract<RecordEntry, { kind: 'freshCulture' | 'crop' | 'blend' }>;
+type LotEntry = Extract<RecordEntry, { kind: 'freshCulture' | 'crop' | 'blend' | 'transfer' }>;
+
+const isLotEntry = (entry: RecordEntry): entry is LotEntry =>
+  entry.kind === 'freshCulture' ||
+  entry.kind === 'crop' ||
+  entry.kind === 'blend' ||
+  entry.kind === 'transfer';
 
 async function strainOf(query: Query, entry: LotEntry): Promise<string> {
   if (entry.kind === 'freshCulture') return entry.strainId;
@@ -203,7 +209,9 @@ async function strainOf(query: Query, entry: LotEntry): Promise<string> {
       : await query
           .select({ strainId: lot.strainId })
           .from(lot)
-          .where(eq(lot.id, entry.parents[0]?.lotId ?? ''));
+          .where(
+            eq(lot.id, entry.kind === 'blend' ? (entry.parents[0]?.lotId ?? '') : entry.lotId),
+          );
   if (row === undefined) throw new Error('A lot without a strain passed the rules.');
   return row.strainId;
 }
@@ -213,17 +221,21 @@ async function freeCode(
   entry: LotEntry,
   { recordId, strainId }: { recordId: string; strainId: string },
 ): Promise<string> {
+  const origin = await originOf(query, entry, strainId);
+  const taken = await codesLike(query, lotCodePrefix(origin), recordId);
+  return lotCode(origin, (code) => taken.has(code));
+}
+
+async function originOf(query: Query, entry: LotEntry, strainId: string): Promise<LotOrigin> {
+  if (entry.kind === 'transfer') return { kind: 'transfer', ...(await sentCodes(query, entry)) };
   const [owner] = await query
     .select({ code: strain.code })
     .from(strain)
     .where(eq(strain.id, strainId));
   const strainCode = owner?.code ?? '';
-  const origin: LotOrigin =
-    entry.kind === 'crop'
-      ? { kind: 'crop', strainCode, gyle: await gyleOf(query, entry.fermentId) }
-      : { kind: entry.kind, strainCode };
-  const taken = await codesLike(query, lotCodePrefix(origin), recordId);
-  return lotCode(origin, (code) => taken.has(code));
+  return entry.kind === 'crop'
+    ? { kind: 'crop', strainCode, gyle: await gyleOf(query, entry.fermentId) }
+    : { kind: entry.kind, strainCode };
 }
 
 async function gyleOf(query: Query, fermentId: string): Promise<string> {
@@ -327,10 +339,12 @@ export function recordEntry(row: JournalRow): RecordEntry {
 }
 
 const uniqueFields: Record<string, { path: string; message: string }> = {
-  'ferment.gyle': { path: 'gyle', message: 'Another ferment already bears this gyle number' },
+  ferment_gyle_at_site: { path: 'gyle', message: 'Another ferment already bears this gyle number' },
   'lot.code': { path: 'code', message: 'Another lot already bears this code' },
   'strain.code': { path: 'code', message: 'Another strain already has this short code' },
-  'vessel.name': { path: 'name', message: 'Another fermenter already has this name' },
+  'site.name': { path: 'name', message: 'Another site already has this name' },
+  'site.code': { path: 'code', message: 'Another site already has this short code' },
+  vessel_name_at_site: { path: 'name', message: 'Another fermenter already has this name' },
   'rack.ferment_id': { path: 'fermentId', message: 'This ferment was already racked' },
   'chill.ferment_id': { path: 'fermentId', message: 'This ferment was already chilled' },
   'medium.name': { path: 'name', message: 'Another medium already has this name' },
@@ -349,8 +363,8 @@ export async function guarded(work: () => Promise<void>): Promise<void> {
 
 /** What the database's own refusal means to a person. */
 function refusalOf(message: string): DomainError | undefined {
-  const unique = /UNIQUE constraint failed: (\w+\.\w+)/.exec(message)?.[1];
-  const field = unique === undefined ? undefined : uniqueFields[unique];
+  const unique = /UNIQUE constraint failed: (?:index '(\w+)'|(\w+\.\w+))/.exec(message);
+  const field = uniqueFields[unique?.[1] ?? unique?.[2] ?? ''];
   if (field !== undefined) return new DomainError('invalid', `${field.message}.`, [field]);
   if (message.includes('FOREIGN KEY'))
     return new DomainError(

@@ -4,6 +4,7 @@ import { heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';
 import { lot, strain } from './schema/index.ts';
+import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
 
 const isUsed = sql<number>`(
   EXISTS (SELECT 1 FROM pitch WHERE lot_id = lot.id)
@@ -26,12 +27,15 @@ export async function lotFacts(
       leftL: lot.leftL,
       leftKg: lot.leftKg,
       policy: strain.pendingRoutineCheck,
+      siteId: lot.siteId,
       isUsed,
     })
     .from(lot)
     .innerJoin(strain, eq(strain.id, lot.strainId))
     .where(inArray(lot.id, [...ids]));
-  const evidence = await holdEvidence(query, ids);
+  const selves = await earlierSelves(query, ids);
+  const earlier = [...selves.values()].flatMap((lots) => lots.map(({ id }) => id));
+  const evidence = holdsWithEarlier(await holdEvidence(query, [...ids, ...earlier]), selves);
   return new Map(
     rows.map(({ id, amountL, leftL, leftKg, policy, ...row }) => {
       const pendingRoutineCheck = policy ?? undefined;

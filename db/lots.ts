@@ -1,4 +1,4 @@
-import { eq, gt, inArray, or } from 'drizzle-orm';
+import { and, eq, gt, inArray, or } from 'drizzle-orm';
 import type { LotEvidence, LotRow } from '#shared/lots/lotStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import type { Recorded } from '#shared/views.ts';
@@ -6,13 +6,15 @@ import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot } from './schema/index.ts';
+import { type EarlierSelf, earlierSelves, holdsWithEarlier, withEarlier } from './sentLots.ts';
+import { atSite, everySite, type SiteScope } from './siteScope.ts';
 
 /** Lots of which something is left. */
-export async function lotIdsInStore(query: Query): Promise<string[]> {
+export async function lotIdsInStore(query: Query, at: SiteScope = everySite): Promise<string[]> {
   const rows = await query
     .select({ id: lot.id })
     .from(lot)
-    .where(or(gt(lot.leftL, 0), gt(lot.leftKg, 0)))
+    .where(and(or(gt(lot.leftL, 0), gt(lot.leftKg, 0)), atSite(lot.siteId, at)))
     .orderBy(lot.happenedMs);
   return rows.map((row) => row.id);
 }
@@ -20,13 +22,20 @@ export async function lotIdsInStore(query: Query): Promise<string[]> {
 /** What was recorded of each lot, in a handful of queries however many lots there are. */
 export async function lotEvidence(query: Query, ids: readonly string[]): Promise<LotEvidence[]> {
   const rows = await lotRows(query, ids);
+  const selves = await earlierSelves(query, ids);
+  const firsts = await firstOnes(query, selves);
+  const all = [...ids, ...[...selves.values()].flatMap((lots) => lots.map(({ id }) => id))];
   const strains = new Map((await allRecords(query, 'strain')).map((strain) => [strain.id, strain]));
-  const records = await lotRecords(query, ids);
-  const counts = grouped(await recordsWhere(query, 'count', 'lot_id', ids));
-  const stains = grouped(await recordsWhere(query, 'stain', 'lot_id', ids));
-  const storeReadings = grouped(await recordsWhere(query, 'storeReading', 'lot_id', ids));
-  const treatments = grouped(await recordsWhere(query, 'treatment', 'lot_id', ids));
-  const holding = await holdEvidence(query, ids);
+  const records = await lotRecords(query, all);
+  const told = <T extends { lotId: string; happenedAt: string }>(written: readonly T[]) => {
+    const groups = grouped(written);
+    return withEarlier((id) => groups.get(id) ?? [], selves);
+  };
+  const counts = told(await recordsWhere(query, 'count', 'lot_id', all));
+  const stains = told(await recordsWhere(query, 'stain', 'lot_id', all));
+  const storeReadings = told(await recordsWhere(query, 'storeReading', 'lot_id', all));
+  const treatments = told(await recordsWhere(query, 'treatment', 'lot_id', all));
+  const holding = holdsWithEarlier(await holdEvidence(query, all), selves);
   const media = mediaInUse(await allRecords(query, 'medium'));
   return rows.flatMap((row) => {
     const record = records.get(row.id);
@@ -34,18 +43,33 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
     if (record === undefined || strain === undefined) return [];
     return [
       {
-        row,
+        row: { ...row, ...firsts.get(row.id) },
         record,
+        first: records.get(selves.get(row.id)?.at(-1)?.id ?? ''),
         strain,
-        counts: counts.get(row.id) ?? [],
-        stains: stains.get(row.id) ?? [],
-        storeReadings: storeReadings.get(row.id) ?? [],
-        treatments: treatments.get(row.id) ?? [],
+        counts: counts(row.id),
+        stains: stains(row.id),
+        storeReadings: storeReadings(row.id),
+        treatments: treatments(row.id),
         media,
         ...holding(row.id),
       },
     ];
   });
+}
+
+// Yeast that was sent is as old as it was before, and came from the same gyle.
+async function firstOnes(query: Query, selves: ReadonlyMap<string, readonly EarlierSelf[]>) {
+  const firstIds = new Map([...selves].map(([lotId, lots]) => [lotId, lots.at(-1)?.id ?? '']));
+  const rows = new Map((await lotRows(query, [...firstIds.values()])).map((row) => [row.id, row]));
+  return new Map(
+    [...firstIds].flatMap(([lotId, firstId]) => {
+      const first = rows.get(firstId);
+      if (first === undefined) return [];
+      const { happenedMs, fromFerment, sourceOriginalSg = null } = first;
+      return [[lotId, { happenedMs, fromFerment, sourceOriginalSg }] as const];
+    }),
+  );
 }
 
 async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> {
@@ -72,7 +96,7 @@ async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> 
 }
 
 async function lotRecords(query: Query, ids: readonly string[]) {
-  const kinds = ['freshCulture', 'crop', 'blend'] as const;
+  const kinds = ['freshCulture', 'crop', 'blend', 'transfer'] as const;
   const records = new Map<string, Recorded<(typeof kinds)[number]>>();
   for (const kind of kinds)
     for (const record of await recordsWhere(query, kind, 'id', ids)) records.set(record.id, record);

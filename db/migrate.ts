@@ -1,12 +1,21 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
+import { wholeJournal } from './chain.ts';
 import type { Database } from './database.ts';
+import { replayStatements } from './replay.ts';
 import { StartRefusal } from './startRefusal.ts';
 
 const ownFolder = new URL('./migrations/', import.meta.url);
 const fileName = /^(\d{4})_[a-z_]+\.sql$/;
 
-export type Migration = { number: number; name: string; sha256: string; statements: string[] };
+export type Migration = {
+  number: number;
+  name: string;
+  sha256: string;
+  statements: string[];
+  /** It leaves the projections empty, to be made anew from the journal. */
+  rebuilds: boolean;
+};
 export type AppliedStep = { number: number; sha256: string };
 
 export type MigrateOptions = {
@@ -49,7 +58,11 @@ export async function migrate(
   if (missing.length === 0) return;
   const journal = applied.length === 0 ? undefined : await journalMark(database);
   try {
-    await database.write(missing.flatMap((step) => stepStatements(step, appliedMs, journal)));
+    await database.write([
+      ...missing.flatMap((step) => step.statements),
+      ...(await rebuilding(database, missing, journal)),
+      ...missing.map((step) => applying(step, appliedMs, journal)),
+    ]);
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
     throw new StartRefusal(
@@ -91,31 +104,34 @@ export function refuseUnknownSteps(
   }
 }
 
-type Statement = { sql: string; args: (string | number)[] };
+// Only once all steps are taken: the projections are made as this program knows them.
+async function rebuilding(
+  { execute }: Database,
+  missing: readonly Migration[],
+  journal: string | undefined,
+) {
+  const isEmpty = journal === undefined;
+  return isEmpty || !missing.some(({ rebuilds }) => rebuilds)
+    ? []
+    : replayStatements(await wholeJournal(execute));
+}
 
 // A row without its checksum is refused by the table, and the whole batch with it: so a step that
 // leaves a row pointing nowhere, or touches the journal, does not happen.
-function stepStatements(
-  step: Migration,
-  appliedMs: number,
-  journal: string | undefined,
-): (string | Statement)[] {
+function applying(step: Migration, appliedMs: number, journal: string | undefined) {
   const journalRule = journal === undefined ? '' : `OR (${journalMarkSql}) <> ?`;
-  return [
-    ...step.statements,
-    {
-      sql: `INSERT INTO schema_migration (number, name, sha256, applied_ms)
-            SELECT ?, ?, CASE WHEN EXISTS (SELECT 1 FROM pragma_foreign_key_check) ${journalRule}
-                         THEN NULL ELSE ? END, ?`,
-      args: [
-        step.number,
-        step.name,
-        ...(journal === undefined ? [] : [journal]),
-        step.sha256,
-        appliedMs,
-      ],
-    },
-  ];
+  return {
+    sql: `INSERT INTO schema_migration (number, name, sha256, applied_ms)
+          SELECT ?, ?, CASE WHEN EXISTS (SELECT 1 FROM pragma_foreign_key_check) ${journalRule}
+                       THEN NULL ELSE ? END, ?`,
+    args: [
+      step.number,
+      step.name,
+      ...(journal === undefined ? [] : [journal]),
+      step.sha256,
+      appliedMs,
+    ],
+  };
 }
 
 const journalMarkSql = `SELECT count(*) || ' ' || coalesce(max(seq), 0) || ' ' ||
@@ -139,6 +155,7 @@ export async function readMigrations(folder = ownFolder): Promise<Migration[]> {
         number,
         name,
         statements: statementsOf(sql),
+        rebuilds: sql.startsWith('-- rebuild the projections afterwards\n'),
         sha256: createHash('sha256').update(sql).digest('hex'),
       };
     }),

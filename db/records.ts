@@ -5,6 +5,8 @@ import type { Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
 import { parsedEntry } from './journal.ts';
 import { tableOf } from './project/rows.ts';
+import { andAtSite, type SiteScope } from './siteScope.ts';
+import { siteColumn } from './sites.ts';
 
 type Row = {
   recordId: string;
@@ -21,17 +23,19 @@ export const pageLimit = 200;
 export async function listRecords<K extends RecordKind>(
   query: Query,
   kinds: readonly [K, ...K[]],
-  { limit, before }: { limit: number; before: number | undefined },
+  { limit, before, at }: { limit: number; before: number | undefined; at?: SiteScope },
 ): Promise<{ items: Recorded<K>[]; next: number | null }> {
   const kind = sql.join(
     kinds.map((name) => sql`${name}`),
     sql`, `,
   );
   const older = before === undefined ? sql`` : sql`AND row.seq < ${before}`;
+  const column = siteColumn[tableOf[kinds[0]]];
+  const inScope = column === null ? sql`` : andAtSite(column, at);
   const rows = await select(
     query,
     kinds[0],
-    sql`journal.kind IN (${kind}) ${older} ORDER BY row.seq DESC LIMIT ${limit + 1}`,
+    sql`journal.kind IN (${kind}) ${older} ${inScope} ORDER BY row.seq DESC LIMIT ${limit + 1}`,
   );
   const items = rows.filter((row) => isOneOf(row, kinds));
   const page = items.slice(0, limit);

@@ -15,6 +15,7 @@ export function replayStatements(rows: readonly SealedRow[]): InStatement[] {
     if (entry.kind === 'freshCulture' || entry.kind === 'ferment') return entry.strainId;
     if (entry.kind === 'crop') return strains.get(entry.fermentId) ?? null;
     if (entry.kind === 'blend') return strains.get(entry.parents[0]?.lotId ?? '') ?? null;
+    if (entry.kind === 'transfer') return strains.get(entry.lotId) ?? null;
     return null;
   };
   return rows.flatMap((row) => {

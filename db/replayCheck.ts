@@ -1,6 +1,5 @@
-import { journalAfter } from './chain.ts';
+import { wholeJournal } from './chain.ts';
 import { type Database, openDatabase } from './database.ts';
-import type { SealedRow } from './hash.ts';
 import { journalInsertion } from './journal.ts';
 import { migrate } from './migrate.ts';
 import { replayStatements } from './replay.ts';
@@ -27,13 +26,4 @@ export async function faultOfProjections(
   return differing === undefined
     ? undefined
     : `the table ${differing} does not say what the journal says: run npm run rebuild`;
-}
-
-export async function wholeJournal(execute: Database['execute']): Promise<SealedRow[]> {
-  const rows: SealedRow[] = [];
-  for (;;) {
-    const page = await journalAfter(execute, rows.at(-1)?.seq ?? 0, 500);
-    rows.push(...page);
-    if (page.length === 0) return rows;
-  }
 }

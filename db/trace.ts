@@ -6,6 +6,7 @@ import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';
 import { familyHoldsTouching } from './familyHolds.ts';
 import { attentionOf, holdEvidence } from './holds.ts';
+import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
 import { tracedRecords } from './traced.ts';
 
 /** A family larger than this is told in part, the nearest records first. */
@@ -31,10 +32,17 @@ export async function traceEvidence(
     edges,
     isWhole: ids.length < most,
     ...(await tracedRecords(query, ids)),
-    holding: await holdEvidence(query, ids),
+    holding: await heldAmong(query, ids),
     marks: await attentionOf(query, ids),
     holds: await familyHoldsTouching(query, ids),
   };
+}
+
+// The parts of a family above a lot are told too, so what held the yeast before it was sent is there.
+async function heldAmong(query: Query, ids: readonly string[]) {
+  const selves = await earlierSelves(query, ids);
+  const earlier = [...selves.values()].flatMap((lots) => lots.map(({ id }) => id));
+  return holdsWithEarlier(await holdEvidence(query, [...new Set([...ids, ...earlier])]), selves);
 }
 
 type StepRow = { isUp: number; kind: StepKind; parent: string; child: string };
@@ -64,14 +72,15 @@ async function stepsOf(query: Query, id: string, most: number): Promise<WalkedEd
       FROM up JOIN pitch ON pitch.ferment_id = up.id
     UNION SELECT 1, 'crop', lot.ferment_id, up.id
       FROM up JOIN lot ON lot.id = up.id WHERE lot.kind = 'crop'
-    UNION SELECT 1, 'blend', lot_parent.parent_id, up.id
-      FROM up JOIN lot_parent ON lot_parent.lot_id = up.id
+    UNION SELECT 1, lot.kind, lot_parent.parent_id, up.id
+      FROM up JOIN lot_parent ON lot_parent.lot_id = up.id JOIN lot ON lot.id = up.id
     UNION SELECT 1, 'rack', rack.ferment_id, up.id FROM up JOIN rack ON rack.id = up.id
     UNION SELECT 0, 'pitch', down.id, pitch.ferment_id
       FROM down JOIN pitch ON pitch.lot_id = down.id
     UNION SELECT 0, 'crop', down.id, lot.id FROM down JOIN lot ON lot.ferment_id = down.id
-    UNION SELECT 0, 'blend', down.id, lot_parent.lot_id
+    UNION SELECT 0, lot.kind, down.id, lot_parent.lot_id
       FROM down JOIN lot_parent ON lot_parent.parent_id = down.id
+      JOIN lot ON lot.id = lot_parent.lot_id
     UNION SELECT 0, 'rack', down.id, rack.id FROM down JOIN rack ON rack.ferment_id = down.id`);
   return rows.map(({ isUp, ...step }) => ({ ...step, isUp: isUp === 1 }));
 }

@@ -2,6 +2,8 @@ import type { Amount } from './entries/amounts.ts';
 import type { EntryOf, RecordEntry } from './entries/entry.ts';
 import type { FieldError } from './errors.ts';
 import { heldRefusals, liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
+import type { Site } from './sites/site.ts';
+import { siteRefusals } from './sites/siteRules.ts';
 
 export type LotFacts = {
   code: string;
@@ -11,6 +13,8 @@ export type LotFacts = {
   left: number;
   heldBecause: string | null;
   isUsed: boolean;
+  /** Null for the first site. */
+  siteId: string | null;
 };
 
 export type FermentFacts = {
@@ -21,9 +25,22 @@ export type FermentFacts = {
   pitchedMs: number | null;
   rackedMs: number | null;
   hasCrops: boolean;
+  siteId: string | null;
 };
 
-export type PlannedBrewFacts = { beer: string; onDay: string; strainId: string };
+export type PlannedBrewFacts = {
+  beer: string;
+  onDay: string;
+  strainId: string;
+  siteId: string | null;
+};
+
+export type VesselFacts = {
+  name: string;
+  siteId: string | null;
+  hasFerments: boolean;
+  heldBy: { fermentId: string; gyle: string } | null;
+};
 
 /** What is known about the records an entry speaks of; undefined when there is no such record. */
 export type EntryContext = {
@@ -33,7 +50,9 @@ export type EntryContext = {
   lots: ReadonlyMap<string, LotFacts>;
   ferment: FermentFacts | undefined;
   strain: { name: string } | undefined;
-  vessel: { name: string; heldBy: { fermentId: string; gyle: string } | null } | undefined;
+  vessel: VesselFacts | undefined;
+  /** Every site, for the kinds of entry in which two could meet. */
+  sites: readonly Site[];
   check: { happenedMs: number } | undefined;
   /** The hold of a family that is to be lifted, and the release that lifted it already. */
   familyHold: { happenedMs: number; releaseId: string | null } | undefined;
@@ -56,7 +75,11 @@ const earliestMs = Date.UTC(2000, 0, 1);
 export function refusals(entry: RecordEntry, context: EntryContext): FieldError[] {
   const missing = missingRecords(entry, context);
   if (missing.length > 0) return missing;
-  return [...momentRefusals(entry, context), ...kindRefusals(entry, context)];
+  return [
+    ...momentRefusals(entry, context),
+    ...kindRefusals(entry, context),
+    ...siteRefusals(entry, context),
+  ];
 }
 
 /** What to look at again though the entry stands: it was done, so it is recorded. */
@@ -65,7 +88,7 @@ export function warningsOf(
   { lots, ferment, isCorrection }: EntryContext,
 ): string[] {
   if (isCorrection) return [];
-  if (entry.kind === 'pitch' || entry.kind === 'discard') {
+  if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer') {
     const lot = lots.get(entry.lotId);
     const taken = entry.amountL ?? entry.amountKg ?? 0;
     return lot !== undefined && taken > lot.left
@@ -162,6 +185,7 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
     case 'familyRelease':
       return liftingRefusals(entry, context);
     case 'discard':
+    case 'transfer':
       return unitRefusals('amount', entry, context.lots.get(entry.lotId));
     case 'blend':
       return [...blendRefusals(entry, context), ...mixedRefusals(entry, context)];

@@ -4,9 +4,10 @@
  */
 export type LotOrigin =
   | { kind: 'crop'; strainCode: string; gyle: string }
-  | { kind: 'freshCulture' | 'blend'; strainCode: string };
+  | { kind: 'freshCulture' | 'blend'; strainCode: string }
+  | { kind: 'transfer'; sentCode: string; siteCode: string };
 
-/** A short readable code no other lot bears: TW-412A for a crop, TW-F3, TW-B2. */
+/** A short readable code no other lot bears: TW-412A for a crop, TW-F3, TW-B2, TW-412A-W when sent to W. */
 export function lotCode(origin: LotOrigin, isTaken: (code: string) => boolean): string {
   for (let nth = 1; ; nth += 1) {
     const code = candidate(origin, nth);
@@ -22,6 +23,8 @@ export function lotCodePrefix(origin: LotOrigin): string {
       return `${origin.strainCode}-F`;
     case 'blend':
       return `${origin.strainCode}-B`;
+    case 'transfer':
+      return `${origin.sentCode}-${origin.siteCode}`;
   }
 }
 
@@ -29,6 +32,7 @@ const letters = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
 
 function candidate(origin: LotOrigin, nth: number): string {
   const prefix = lotCodePrefix(origin);
+  if (origin.kind === 'transfer') return nth === 1 ? prefix : `${prefix}${nth}`;
   if (origin.kind !== 'crop') return `${prefix}${nth}`;
   const letter = letters[nth - 1];
   return letter === undefined ? `${prefix}-${nth}` : `${prefix}${letter}`;

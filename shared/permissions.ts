@@ -9,6 +9,7 @@ const headOnly = ['head'] as const;
 /** Who may write each kind of entry: the one table of it. */
 export const writersOf: Readonly<Record<RecordKind, readonly Role[]>> = {
   brewery: headOnly,
+  site: headOnly,
   strain: headOnly,
   vessel: brewing,
   freshCulture: ['lab', 'brewer', 'head'],
@@ -19,6 +20,7 @@ export const writersOf: Readonly<Record<RecordKind, readonly Role[]>> = {
   rack: everyHand,
   crop: everyHand,
   blend: brewing,
+  transfer: brewing,
   storeReading: everyHand,
   count: bench,
   stain: bench,

@@ -23,7 +23,7 @@ export type Recorded<K extends RecordKind = RecordKind> = EntryOf<K> & {
 export type Ranged = { value: number; low: number; high: number };
 
 export type StrainView = Recorded<'strain'>;
-export type LotRecord = Recorded<'freshCulture' | 'crop' | 'blend'>;
+export type LotRecord = Recorded<'freshCulture' | 'crop' | 'blend' | 'transfer'>;
 
 export type LotCount = {
   recordId: string;
@@ -97,7 +97,7 @@ export type LotWash = {
 export type LotStanding = {
   id: string;
   code: string;
-  kind: 'freshCulture' | 'crop' | 'blend';
+  kind: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   record: LotRecord;
   strain: StrainView;
   /** From 0 for a fresh culture; shown by the brewery's own convention. */

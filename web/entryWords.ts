@@ -13,6 +13,7 @@ import {
 /** What kind of entry it is, in the words of the trade. */
 export const entryNames: Record<Entry['kind'], string> = {
   brewery: 'Brewery',
+  site: 'Site',
   strain: 'Strain',
   vessel: 'FV',
   freshCulture: 'Fresh culture',
@@ -23,6 +24,7 @@ export const entryNames: Record<Entry['kind'], string> = {
   rack: 'Racked',
   crop: 'Cropped',
   blend: 'Mixed',
+  transfer: 'Sent to another site',
   storeReading: 'Store temperature',
   count: 'Counted',
   stain: 'Stained',
@@ -62,6 +64,10 @@ function factsOf(entry: Entry): (string | undefined)[] {
         entry.look,
         entry.smell,
       ];
+    case 'site':
+      return [entry.name, entry.code, entry.timeZone];
+    case 'transfer':
+      return [enteredAmount(entry), entry.container, entry.place];
     case 'blend':
       return [
         `of ${entry.parents.length} lots`,

@@ -14,6 +14,8 @@ function stepsIn({ id, entry }: BulkEntry): Edge[] {
       return [{ parent: entry.fermentId, child: id }];
     case 'blend':
       return entry.parents.map(({ lotId }) => ({ parent: lotId, child: id }));
+    case 'transfer':
+      return [{ parent: entry.lotId, child: id }];
     default:
       return [];
   }

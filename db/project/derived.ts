@@ -24,7 +24,7 @@ export function derivedStatements(
 const unique = (ids: readonly string[]) => [...new Set(ids)];
 
 const makesLot = ({ kind }: RecordEntry) =>
-  kind === 'freshCulture' || kind === 'crop' || kind === 'blend';
+  kind === 'freshCulture' || kind === 'crop' || kind === 'blend' || kind === 'transfer';
 
 function drawnLots(entry: RecordEntry, recordId: string): string[] {
   switch (entry.kind) {
@@ -33,6 +33,8 @@ function drawnLots(entry: RecordEntry, recordId: string): string[] {
       return [recordId];
     case 'blend':
       return [recordId, ...entry.parents.map((parent) => parent.lotId)];
+    case 'transfer':
+      return [recordId, entry.lotId];
     case 'pitch':
     case 'discard':
     case 'treatment':

@@ -1,7 +1,8 @@
 import type { InStatement } from '@libsql/client';
+import type { Amount } from '#shared/entries/amounts.ts';
 import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
 import { derivedStatements } from './derived.ts';
-import { type Columns, columnsOf, tableOf } from './rows.ts';
+import { argsOf, type Columns, columnsOf, markOf, tableOf } from './rows.ts';
 
 /** The tables of members, which a rebuild empties first. */
 export const memberTableNames = ['lot_parent', 'family_hold_lot', 'family_hold_ferment'] as const;
@@ -51,6 +52,7 @@ function unsettled(entry: RecordEntry, recordId: string): Columns {
     case 'freshCulture':
     case 'crop':
     case 'blend':
+    case 'transfer':
       return {
         generation: 0,
         times_pitched: 0,
@@ -65,24 +67,25 @@ function unsettled(entry: RecordEntry, recordId: string): Columns {
 
 function insertion(table: string, columns: Columns): InStatement {
   const names = Object.keys(columns);
-  const marks = names.map(() => '?').join(', ');
+  const marks = Object.values(columns).map(markOf).join(', ');
   return {
     sql: `INSERT INTO ${table} (${names.join(', ')}) VALUES (${marks})`,
-    args: Object.values(columns),
+    args: Object.values(columns).flatMap(argsOf),
   };
 }
 
 function replacement(table: string, recordId: string, columns: Columns): InStatement {
-  const pairs = Object.keys(columns).map((name) => `${name} = ?`);
+  const pairs = Object.entries(columns).map(([name, cell]) => `${name} = ${markOf(cell)}`);
   return {
     sql: `UPDATE ${table} SET ${pairs.join(', ')} WHERE id = ?`,
-    args: [...Object.values(columns), recordId],
+    args: [...Object.values(columns).flatMap(argsOf), recordId],
   };
 }
 
 // Rows of their own beside the record's: what was blended, what a hold of a family touches.
 const memberTables = {
   blend: [{ table: 'lot_parent', column: 'lot_id' }],
+  transfer: [{ table: 'lot_parent', column: 'lot_id' }],
   familyHold: [
     { table: 'family_hold_lot', column: 'hold_id' },
     { table: 'family_hold_ferment', column: 'hold_id' },
@@ -90,7 +93,7 @@ const memberTables = {
 } as const;
 
 function withoutMembers({ kind }: RecordEntry, recordId: string): InStatement[] {
-  if (kind !== 'blend' && kind !== 'familyHold') return [];
+  if (kind !== 'blend' && kind !== 'transfer' && kind !== 'familyHold') return [];
   return memberTables[kind].map(({ table, column }) => ({
     sql: `DELETE FROM ${table} WHERE ${column} = ?`,
     args: [recordId],
@@ -98,7 +101,8 @@ function withoutMembers({ kind }: RecordEntry, recordId: string): InStatement[] 
 }
 
 function members(entry: RecordEntry, recordId: string): InStatement[] {
-  if (entry.kind === 'blend') return parents(entry, recordId);
+  if (entry.kind === 'blend') return parents(entry.parents, recordId);
+  if (entry.kind === 'transfer') return parents([entry], recordId);
   return entry.kind === 'familyHold' ? touched(entry, recordId) : [];
 }
 
@@ -118,8 +122,8 @@ function touched({ lotIds = [], fermentIds = [] }: EntryOf<'familyHold'>, holdId
   ];
 }
 
-function parents(blend: EntryOf<'blend'>, recordId: string): InStatement[] {
-  return blend.parents.map((parent) =>
+function parents(drawn: readonly (Amount & { lotId: string })[], recordId: string): InStatement[] {
+  return drawn.map((parent) =>
     insertion('lot_parent', {
       lot_id: recordId,
       parent_id: parent.lotId,

@@ -1,17 +1,26 @@
 import type { EntryOf, RecordEntry, RecordKind } from '#shared/entries/entry.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
 
-export type Cell = string | number | null;
+/** A value worked out where it is written, from rows that stand already. */
+export type Expression = { sql: string; args: (string | number | null)[] };
+export type Cell = string | number | null | Expression;
 export type Columns = Record<string, Cell>;
+
+const isExpression = (cell: Cell): cell is Expression => typeof cell === 'object' && cell !== null;
+/** What stands for a cell in a statement, and what is bound to it. */
+export const markOf = (cell: Cell) => (isExpression(cell) ? cell.sql : '?');
+export const argsOf = (cell: Cell) => (isExpression(cell) ? cell.args : [cell]);
 
 /** The projection each kind of record lives in. */
 export const tableOf = {
   brewery: 'brewery',
+  site: 'site',
   strain: 'strain',
   vessel: 'vessel',
   freshCulture: 'lot',
   crop: 'lot',
   blend: 'lot',
+  transfer: 'lot',
   ferment: 'ferment',
   pitch: 'pitch',
   reading: 'reading',
@@ -34,6 +43,16 @@ export const tableOf = {
   freshCulturePolicy: 'fresh_culture_policy',
 } as const satisfies Record<RecordKind, string>;
 
+// The first site is written as none, so that what names it and what names no site are one.
+const unlessHome = (siteId: string | undefined): Cell =>
+  siteId === undefined
+    ? null
+    : { sql: 'nullif(?, (SELECT home_id FROM site LIMIT 1))', args: [siteId] };
+const siteOf = (table: 'vessel' | 'ferment' | 'lot', id: string): Expression => ({
+  sql: `(SELECT site_id FROM ${table} WHERE id = ?)`,
+  args: [id],
+});
+
 const amount = (entry: { amountL?: number | undefined; amountKg?: number | undefined }) => ({
   amount_l: entry.amountL ?? null,
   amount_kg: entry.amountKg ?? null,
@@ -48,6 +67,12 @@ export function columnsOf(
   switch (entry.kind) {
     case 'brewery':
       return { name: entry.name, first_generation: entry.firstGeneration };
+    case 'site':
+      return {
+        name: entry.name,
+        code: entry.code,
+        home_id: { sql: 'coalesce((SELECT home_id FROM site LIMIT 1), ?)', args: [recordId] },
+      };
     case 'strain':
       return {
         name: entry.name,
@@ -56,7 +81,11 @@ export function columnsOf(
         pending_routine_check: entry.pendingRoutineCheck ?? null,
       };
     case 'vessel':
-      return { name: entry.name, capacity_l: entry.capacityL ?? null };
+      return {
+        name: entry.name,
+        capacity_l: entry.capacityL ?? null,
+        site_id: unlessHome(entry.siteId),
+      };
     case 'freshCulture':
       return {
         kind: 'freshCulture',
@@ -64,6 +93,7 @@ export function columnsOf(
         strain_id: entry.strainId,
         ferment_id: null,
         base_generation: entry.generation,
+        site_id: unlessHome(entry.siteId),
         ...amount(entry),
       };
     case 'crop':
@@ -73,6 +103,7 @@ export function columnsOf(
         strain_id: strainOfFerment,
         ferment_id: entry.fermentId,
         base_generation: null,
+        site_id: siteOf('ferment', entry.fermentId),
         ...amount(entry),
       };
     case 'blend':
@@ -82,6 +113,17 @@ export function columnsOf(
         strain_id: strainOfFerment,
         ferment_id: null,
         base_generation: null,
+        site_id: siteOf('lot', entry.parents[0]?.lotId ?? ''),
+        ...amount(entry),
+      };
+    case 'transfer':
+      return {
+        kind: 'transfer',
+        code: entry.code ?? recordId,
+        strain_id: strainOfFerment,
+        ferment_id: null,
+        base_generation: null,
+        site_id: unlessHome(entry.toSiteId),
         ...amount(entry),
       };
     case 'ferment':
@@ -89,6 +131,7 @@ export function columnsOf(
         gyle: entry.gyle,
         beer: entry.beer,
         vessel_id: entry.vesselId,
+        site_id: siteOf('vessel', entry.vesselId),
         strain_id: entry.strainId,
         volume_l: entry.volumeL,
         original_gravity_sg: entry.originalGravitySg,
@@ -185,6 +228,10 @@ export function columnsOf(
         original_gravity_sg: entry.originalGravitySg,
         strain_id: entry.strainId,
         vessel_id: entry.vesselId ?? null,
+        site_id:
+          entry.vesselId === undefined
+            ? unlessHome(entry.siteId)
+            : siteOf('vessel', entry.vesselId),
       };
   }
 }

@@ -12,6 +12,7 @@ export const ferment = sqliteTable('ferment', {
   pitchedMs: integer(),
   chilledMs: integer(),
   rackedMs: integer(),
+  siteId: text(),
 });
 
 export const pitch = sqliteTable('pitch', {

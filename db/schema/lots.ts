@@ -2,7 +2,7 @@ import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { checkPurposes, countBases, microOutcomes } from '#shared/words.ts';
 import { provenance } from './journal.ts';
 
-export const lotKinds = ['freshCulture', 'crop', 'blend'] as const;
+export const lotKinds = ['freshCulture', 'crop', 'blend', 'transfer'] as const;
 
 export const lot = sqliteTable('lot', {
   ...provenance,
@@ -18,6 +18,7 @@ export const lot = sqliteTable('lot', {
   lineId: text().notNull(),
   leftL: real(),
   leftKg: real(),
+  siteId: text(),
 });
 
 export const lotParent = sqliteTable('lot_parent', {

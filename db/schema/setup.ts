@@ -20,6 +20,14 @@ export const vessel = sqliteTable('vessel', {
   ...provenance,
   name: text().notNull(),
   capacityL: real(),
+  siteId: text(),
+});
+
+export const site = sqliteTable('site', {
+  ...provenance,
+  name: text().notNull(),
+  code: text().notNull(),
+  homeId: text().notNull(),
 });
 
 export const plannedBrew = sqliteTable('planned_brew', {
@@ -30,6 +38,7 @@ export const plannedBrew = sqliteTable('planned_brew', {
   originalGravitySg: real().notNull(),
   strainId: text().notNull(),
   vesselId: text(),
+  siteId: text(),
 });
 
 export const medium = sqliteTable('medium', {

@@ -13,6 +13,7 @@ function measured(entry: Entry): Amount | undefined {
     case 'pitch':
     case 'crop':
     case 'blend':
+    case 'transfer':
     case 'discard':
       return entry;
     default:

@@ -5,6 +5,7 @@ import * as kinds from './kinds.ts';
 /** The kinds that make or amend a record; a void only strikes one out. */
 export const recordSchemas = {
   brewery: kinds.brewery,
+  site: kinds.site,
   strain: kinds.strain,
   vessel: kinds.vessel,
   freshCulture: kinds.freshCulture,
@@ -15,6 +16,7 @@ export const recordSchemas = {
   rack: kinds.rack,
   crop: kinds.crop,
   blend: kinds.blend,
+  transfer: kinds.transfer,
   storeReading: kinds.storeReading,
   count: kinds.count,
   stain: kinds.stain,
@@ -38,6 +40,7 @@ const anyEntry = z.discriminatedUnion(
   'kind',
   [
     kinds.brewery,
+    kinds.site,
     kinds.strain,
     kinds.vessel,
     kinds.freshCulture,
@@ -48,6 +51,7 @@ const anyEntry = z.discriminatedUnion(
     kinds.rack,
     kinds.crop,
     kinds.blend,
+    kinds.transfer,
     kinds.storeReading,
     kinds.count,
     kinds.stain,

@@ -25,6 +25,8 @@ const lotId = reference('The lot');
 const fermentId = reference('The ferment');
 const strainId = reference('The strain');
 const vesselId = reference('The fermenter');
+/** Left out: the first site, which is the only one in most breweries. */
+const siteId = z.optional(reference('The site'));
 const code = z.optional(
   text('Lot code', 20).check(
     z.regex(/^[A-Z0-9][A-Z0-9-]*$/, { error: 'Lot code may hold capital letters, digits and -' }),
@@ -103,9 +105,21 @@ export const strain = entrySchema('strain', {
   note,
 });
 
+/** One of several places the brewery brews at; the first holds all that names none. */
+export const site = entrySchema('site', {
+  name: text('Name of the site', 40),
+  code: text('Short code of the site', 4).check(
+    z.regex(/^[A-Z]{1,4}$/, { error: 'Short code of the site is 1 to 4 capital letters' }),
+  ),
+  /** Left out: as the brewery. */
+  timeZone: z.optional(timeZone('Time zone')),
+  note,
+});
+
 export const vessel = entrySchema('vessel', {
   name: text('Name of the fermenter', 20),
   capacityL: z.optional(volumeL),
+  siteId,
 });
 
 export const freshCulture = entrySchema('freshCulture', {
@@ -113,6 +127,7 @@ export const freshCulture = entrySchema('freshCulture', {
   origin: choice('Origin', words.freshOrigins),
   supplier: z.optional(text('Supplier or slope', 80)),
   generation: whole('Generation', { min: 0, max: 100 }),
+  siteId,
   code,
   ...amount,
   container,
@@ -203,6 +218,22 @@ export const blend = entrySchema('blend', {
   place,
   /** Why a lot on hold was mixed in all the same. */
   override: z.optional(text('The reason for mixing it in all the same', 500)),
+  note,
+});
+
+/** Yeast sent to another site: a lot there of the same generation and line. */
+export const transfer = entrySchema('transfer', {
+  lotId,
+  toSiteId: reference('The site it goes to'),
+  ...amount,
+  /** The sent lot's code with the site's behind it is longer than a code given by hand. */
+  code: z.optional(
+    text('Lot code', 28).check(
+      z.regex(/^[A-Z0-9][A-Z0-9-]*$/, { error: 'Lot code may hold capital letters, digits and -' }),
+    ),
+  ),
+  container,
+  place,
   note,
 });
 
@@ -309,6 +340,8 @@ export const plannedBrew = entrySchema('plannedBrew', {
   originalGravitySg: gravitySg,
   strainId,
   vesselId: z.optional(vesselId),
+  /** Left out: that of the fermenter, else the first. */
+  siteId,
   note,
 });
 

@@ -3,7 +3,7 @@ import { plateWords } from '#shared/micro/plateFigure.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import { ancestorsOf, descendantsOf, type Edge, type Reached } from './reach.ts';
 
-export type StepKind = 'pitch' | 'crop' | 'blend' | 'rack';
+export type StepKind = 'pitch' | 'crop' | 'blend' | 'transfer' | 'rack';
 export type TraceEdge = Edge & { kind: StepKind };
 /** A step as the walk found it: above the record traced, or below. */
 export type WalkedEdge = TraceEdge & { isUp: boolean };
@@ -12,7 +12,7 @@ type Told = { at: string; by: string };
 export type TracedLot = {
   id: string;
   code: string;
-  origin: 'freshCulture' | 'crop' | 'blend';
+  origin: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   strain: string;
   generation: number;
   at: string;
@@ -168,7 +168,7 @@ function nodesOf(evidence: TraceEvidence): Unplaced[] {
   ];
 }
 
-const origins = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot' } as const;
+const origins = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot', transfer: 'Sent from another site' } as const;
 
 function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[]): Unplaced {
   const isInStore = lot.left > 0;

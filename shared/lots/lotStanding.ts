@@ -29,7 +29,7 @@ import {
 
 export type LotRow = {
   id: string;
-  kind: 'freshCulture' | 'crop' | 'blend';
+  kind: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   code: string;
   strainId: string;
   lineId: string;
@@ -48,6 +48,8 @@ export type LotRow = {
 export type LotEvidence = HoldEvidence & {
   row: LotRow;
   record: LotRecord;
+  /** What it was before it was sent from one site to another; left out where it never was. */
+  first?: LotRecord | undefined;
   strain: StrainView;
   counts: readonly Recorded<'count'>[];
   stains: readonly Recorded<'stain'>[];
@@ -69,7 +71,7 @@ export function lotStanding(
 ): LotStanding {
   const { row, record, strain, storeReadings } = evidence;
   const unit = row.amountL === null ? ('kg' as const) : ('L' as const);
-  const learned = learningFor(learning, { origin: lotOrigin(record), unit });
+  const learned = learningFor(learning, { origin: lotOrigin(evidence.first ?? record), unit });
   const holdings = holdingsOf(evidence, strain);
   const holding = heldBy(holdings);
   const facts = {
@@ -166,7 +168,8 @@ function lotPetites({ checks, results }: LotEvidence): LotPetites | null {
 }
 
 /** The beer between the cells: of the gravity it had when it was cropped. */
-function entrainedBeer({ row, record }: LotEvidence): LotStanding['entrainedBeer'] {
+function entrainedBeer({ row, first, ...evidence }: LotEvidence): LotStanding['entrainedBeer'] {
+  const record = first ?? evidence.record;
   const originalSg = row.sourceOriginalSg ?? null;
   if (record.kind !== 'crop' || record.gravitySg === undefined || originalSg === null) return null;
   const gravitySg = Math.min(record.gravitySg, originalSg);

@@ -2,10 +2,10 @@ import type { Recorded } from '#shared/views.ts';
 import type { cuts } from '#shared/words.ts';
 
 /** How a lot came to be: what its figures are like depends on it. */
-export type LotOrigin = (typeof cuts)[number] | 'fresh culture' | 'blend';
+export type LotOrigin = (typeof cuts)[number] | 'fresh culture' | 'blend' | 'sent';
 
 export const lotOrigin = (
-  record: Pick<Recorded<'freshCulture' | 'blend'>, 'kind'> | Pick<Recorded<'crop'>, 'kind' | 'cut'>,
+  record: Pick<Recorded<'freshCulture' | 'blend' | 'transfer'>, 'kind'> | Pick<Recorded<'crop'>, 'kind' | 'cut'>,
 ): LotOrigin => {
   switch (record.kind) {
     case 'crop':
@@ -14,6 +14,8 @@ export const lotOrigin = (
       return 'fresh culture';
     case 'blend':
       return 'blend';
+    case 'transfer':
+      return 'sent';
   }
 };
 

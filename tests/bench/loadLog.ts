@@ -1,7 +1,7 @@
 import type { Database } from '#db/database.ts';
 import { genesisHash, type JournalRow, journalHash, sha256 } from '#db/hash.ts';
 import { journalInsertion } from '#db/journal.ts';
-import { type Columns, columnsOf, tableOf } from '#db/project/rows.ts';
+import { argsOf, type Columns, columnsOf, markOf, tableOf } from '#db/project/rows.ts';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Made } from './syntheticLog.ts';
 
@@ -91,9 +91,10 @@ function chunks<T>(rows: readonly T[]): T[][] {
 // Rows of one table may differ in columns (a fresh culture and a crop), so the widest set is used.
 function insertion(table: string, rows: readonly Columns[]) {
   const names = [...new Set(rows.flatMap((row) => Object.keys(row)))];
-  const marks = `(${names.map(() => '?').join(', ')})`;
+  const cells = rows.map((row) => names.map((name) => row[name] ?? null));
+  const marks = cells.map((row) => `(${row.map(markOf).join(', ')})`);
   return {
-    sql: `INSERT INTO ${table} (${names.join(', ')}) VALUES ${rows.map(() => marks).join(', ')}`,
-    args: rows.flatMap((row) => names.map((name) => row[name] ?? null)),
+    sql: `INSERT INTO ${table} (${names.join(', ')}) VALUES ${marks.join(', ')}`,
+    args: cells.flat().flatMap(argsOf),
   };
 }

@@ -15,6 +15,7 @@ const brewing: RecordKind[] = [
   'ferment',
   'pitch',
   'blend',
+  'transfer',
   'treatment',
   'plannedBrew',
   'allotment',
