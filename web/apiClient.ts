@@ -94,8 +94,7 @@ export const fetchPlan = (signal?: AbortSignal): Promise<Plan> =>
   read(server.plan.$get({ query: {} }, until(signal)));
 
 /** How the file of the log is kept. */
-export const fetchUpkeep = (signal?: AbortSignal) =>
-  read(server.upkeep.$get({}, until(signal)));
+export const fetchUpkeep = (signal?: AbortSignal) => read(server.upkeep.$get({}, until(signal)));
 export type UpkeepReport = Awaited<ReturnType<typeof fetchUpkeep>>;
 
 /** The family of a record, and what can be traced by a code, a gyle or a cask batch. */

@@ -168,7 +168,12 @@ function nodesOf(evidence: TraceEvidence): Unplaced[] {
   ];
 }
 
-const origins = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot', transfer: 'Sent from another site' } as const;
+const origins = {
+  freshCulture: 'Fresh culture',
+  crop: 'Crop',
+  blend: 'Mixed lot',
+  transfer: 'Sent from another site',
+} as const;
 
 function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[]): Unplaced {
   const isInStore = lot.left > 0;

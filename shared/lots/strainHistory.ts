@@ -5,7 +5,9 @@ import type { cuts } from '#shared/words.ts';
 export type LotOrigin = (typeof cuts)[number] | 'fresh culture' | 'blend' | 'sent';
 
 export const lotOrigin = (
-  record: Pick<Recorded<'freshCulture' | 'blend' | 'transfer'>, 'kind'> | Pick<Recorded<'crop'>, 'kind' | 'cut'>,
+  record:
+    | Pick<Recorded<'freshCulture' | 'blend' | 'transfer'>, 'kind'>
+    | Pick<Recorded<'crop'>, 'kind' | 'cut'>,
 ): LotOrigin => {
   switch (record.kind) {
     case 'crop':

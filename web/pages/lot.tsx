@@ -79,7 +79,12 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
 const buttonWhen = ({ verdict }: LotPage, first: VerdictWord) =>
   verdict.verdict === first ? 'button' : 'button quiet';
 
-const kinds = { freshCulture: 'Fresh culture', crop: 'Crop', blend: 'Mixed lot', transfer: 'Sent here' } as const;
+const kinds = {
+  freshCulture: 'Fresh culture',
+  crop: 'Crop',
+  blend: 'Mixed lot',
+  transfer: 'Sent here',
+} as const;
 
 function Origin({ lot }: { lot: LotPage }) {
   const { container, place } = lot.record;
