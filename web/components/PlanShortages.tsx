@@ -27,20 +27,25 @@ export function PlanShortages({ plan }: { plan: Plan }) {
 
 function Shortage({ shortage }: { shortage: PlanShortage }) {
   const { beer, onDay, neededCells, availableCells, missingCells, volumeWithoutL } = shortage;
+  const perCell = volumeWithoutL / missingCells.value;
   return (
     <article class="plan-short">
       <h3>
         {beer}, {day(onDay)}
       </h3>
       <Figure
-        label="Living cells missing"
-        value={scientific(missingCells.value)}
+        label="Wort left without yeast"
+        value={volume(volumeWithoutL)}
         range={
-          missingCells.low < missingCells.high ? cellsBetween(missingCells) : 'all that it needs'
+          missingCells.low < missingCells.high
+            ? `${volume(perCell * missingCells.low)} to ${volume(perCell * missingCells.high)}`
+            : 'all of it'
         }
       >
-        <Why title={`Why ${scientific(missingCells.value)}`}>
+        <Why title={`Why ${volume(volumeWithoutL)}`}>
           <dl>
+            <dt>Living cells missing</dt>
+            <dd>{scientific(missingCells.value)}</dd>
             <dt>Needed</dt>
             <dd>{cells(neededCells)}: pitching rate × °P × volume</dd>
             <dt>Left for it once the other brews have theirs</dt>
@@ -49,8 +54,6 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
                 ? 'none'
                 : `${cells(availableCells.value)} (${cellsBetween(availableCells)})`}
             </dd>
-            <dt>Without yeast at the full rate</dt>
-            <dd>{volume(volumeWithoutL)} of the wort</dd>
           </dl>
           <p>
             As many brews as can be are fed; of two ways that feed as many, the earlier brews come

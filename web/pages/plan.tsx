@@ -45,7 +45,7 @@ export function Plan() {
             <PlannedBrews setup={setup} onChanged={load.reload} />
             <p class="field-hint">
               Brew days, crops, fresh culture and plates also come as a calendar feed: its address
-              is under <a href="/setup">Setup</a>.
+              is under <a href="/people">your account</a>.
             </p>
           </>
         )}
