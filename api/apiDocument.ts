@@ -5,6 +5,8 @@ import { problemList } from './problem.ts';
 
 export type JsonSchema = Record<string, unknown>;
 
+type QueryKey = { description: string; type: 'integer' | 'string'; isRequired?: true };
+
 /** One route as the document tells it; the table of all routes is `apiRoutes`. */
 export type RouteDoc = {
   method: 'get' | 'put' | 'post' | 'delete';
@@ -17,7 +19,7 @@ export type RouteDoc = {
   proof?: true;
   summary: string;
   description?: string;
-  query?: Record<string, string>;
+  query?: Record<string, QueryKey>;
   request?: JsonSchema;
   example?: unknown;
   answers: Record<number, { description: string; schema?: JsonSchema }>;
@@ -134,11 +136,12 @@ function pathParameters(path: string) {
   }));
 }
 
-function queryParameters(query: Record<string, string>) {
-  return Object.entries(query).map(([name, description]) => ({
+function queryParameters(query: Record<string, QueryKey>) {
+  return Object.entries(query).map(([name, { description, type, isRequired = false }]) => ({
     name,
     in: 'query',
+    required: isRequired,
     description,
-    schema: { type: 'integer' },
+    schema: { type },
   }));
 }

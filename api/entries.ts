@@ -11,7 +11,7 @@ import { personOf } from './auth/caller.ts';
 import { refuseUnlessMay } from './auth/refuseUnlessMay.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
-import { page, pageQuery } from './paging.ts';
+import { page, pageKeys, pageQuery } from './paging.ts';
 import { bodyLimitBytes } from './readJson.ts';
 import { jsonBody, queryOf } from './validate.ts';
 
@@ -112,7 +112,7 @@ export const entryDocs: readonly RouteDoc[] = [
     tag: 'Entries',
     who: readers,
     summary: 'The journal, newest entry first',
-    query: { limit: 'At most this many, 1 to 200', before: 'Only entries with a lower seq' },
+    query: pageKeys,
     answers: { 200: { description: 'A page and the `before` of the next', schema: entryList } },
   },
   {

@@ -1,6 +1,8 @@
 import * as z from 'zod/mini';
 import { pageLimit } from '#db/records.ts';
 
+const usualLimit = 50;
+
 const wholeNumber = (label: string, most: number) => {
   const error = `${label} must be a whole number from 1 to ${most}`;
   return z.optional(
@@ -17,9 +19,18 @@ export const pageQuery = z.strictObject({
   before: wholeNumber('before', Number.MAX_SAFE_INTEGER),
 });
 
+/** The same as the document tells them. */
+export const pageKeys = {
+  limit: {
+    type: 'integer',
+    description: `At most this many, 1 to ${pageLimit}; ${usualLimit} when left out`,
+  },
+  before: { type: 'integer', description: 'Only those with a lower seq' },
+} as const;
+
 export function page({ limit, before }: z.output<typeof pageQuery>) {
   return {
-    limit: limit === undefined ? 50 : Number(limit),
+    limit: limit === undefined ? usualLimit : Number(limit),
     before: before === undefined ? undefined : Number(before),
   };
 }

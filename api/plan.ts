@@ -79,7 +79,12 @@ export const planDocs: readonly RouteDoc[] = [
       'Which yeast feeds which brew to come, what falls short, and when fresh culture is wanted',
     description:
       'Brews are planned, or collected and waiting for yeast. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
-    query: { days: `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out` },
+    query: {
+      days: {
+        type: 'integer',
+        description: `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out`,
+      },
+    },
     answers: {
       200: {
         description:

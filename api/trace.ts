@@ -39,7 +39,13 @@ export function traceRoutes({ database }: Services) {
     });
 }
 
-const traceQuery = { of: 'The id of a lot, a ferment, a racking, a plate or its result' };
+const traceQuery: RouteDoc['query'] = {
+  of: {
+    type: 'string',
+    isRequired: true,
+    description: 'The id of a lot, a ferment, a racking, a plate or its result',
+  },
+};
 
 export const traceDocs: readonly RouteDoc[] = [
   {
@@ -70,7 +76,13 @@ export const traceDocs: readonly RouteDoc[] = [
     tag: 'Standing',
     who: readers,
     summary: 'Lots, ferments and cask batches whose code, gyle or batch holds some text',
-    query: { q: 'Part of a lot code, a gyle number or a cask batch' },
+    query: {
+      q: {
+        type: 'string',
+        isRequired: true,
+        description: 'Part of a lot code, a gyle number or a cask batch',
+      },
+    },
     answers: { 200: { description: '`items`: at most 20, the latest first' } },
   },
   {

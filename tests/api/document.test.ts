@@ -43,3 +43,22 @@ test('each calculation example in the document is answered with 200', async () =
   for (const { path, example } of examples)
     expect((await post(path, example)).status, path).toBe(200);
 });
+
+test('the document tells the keys of a query with their types', async () => {
+  const { get } = await anApi();
+  const { paths } = await (await get('/api/openapi.json')).json();
+  const keysOf = (path: string) =>
+    paths[path].get.parameters.map(({ name, required, schema }: QueryParameter) => [
+      name,
+      schema.type,
+      required,
+    ]);
+  expect(keysOf('/api/trace')).toEqual([['of', 'string', true]]);
+  expect(keysOf('/api/trace/search')).toEqual([['q', 'string', true]]);
+  expect(keysOf('/api/lots')).toEqual([
+    ['limit', 'integer', false],
+    ['before', 'integer', false],
+  ]);
+});
+
+type QueryParameter = { name: string; required: boolean; schema: { type: string } };
