@@ -21,13 +21,16 @@ type Props<T> = {
   empty?: ComponentChildren;
 };
 
+/** More columns than this do not stand side by side on a phone: each row is then a little list. */
+const mostBeside = 3;
+
 /** A ledger page: hairlines between rows, a double rule at the foot; scrolls in its own box. */
 export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, empty }: Props<T>) {
   if (rows.length === 0 && empty !== undefined) return <p class="empty">{empty}</p>;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by key
     <section class="table-box" tabIndex={0} aria-label={caption}>
-      <table class="ruled">
+      <table class={columns.length > mostBeside ? 'ruled stacks' : 'ruled'}>
         <caption class={quiet ? 'unseen' : undefined}>{caption}</caption>
         <thead>
           <tr>
@@ -47,7 +50,7 @@ export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, em
                     {cell(row)}
                   </th>
                 ) : (
-                  <td key={head} class={numeric ? 'numeric' : undefined}>
+                  <td key={head} data-head={head} class={numeric ? 'numeric' : undefined}>
                     {cell(row)}
                   </td>
                 ),
