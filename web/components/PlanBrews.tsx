@@ -50,13 +50,14 @@ function Brew({ plan, brew, onChanged }: Props) {
   const { beer, onDay, state, kind, volumeL, originalGravitySg, vessel, parts, note } = brew;
   const { tone, word } = states[state];
   return (
-    <>
-      <div class="plan-brew-head">
+    <details class="plan-brew" open={isOpenAtFirst(brew)}>
+      <summary>
         <h3>
           {day(onDay)}, {beer}
         </h3>
         <Tag tone={tone}>{word}</Tag>
-      </div>
+        <span class="plan-brew-yeast">{parts.map(inShort).join(' and ')}</span>
+      </summary>
       <p class="plan-wort">
         {[volume(volumeL), `OG ${gravity(originalGravitySg)}`, vessel, note]
           .filter((text) => text !== null)
@@ -81,20 +82,25 @@ function Brew({ plan, brew, onChanged }: Props) {
       ) : (
         <PlanYeastChoice plan={plan} brew={brew} onChanged={onChanged} />
       )}
-    </>
+    </details>
   );
 }
 
+/** What is asked for by a link, or waits for a person, lies open. */
+const isOpenAtFirst = ({ id, kind, allotments }: PlanBrew) =>
+  location.hash === `#${id}` || kind === 'collected' || allotments.some(({ holds }) => !holds);
+
+const taken = ({ amount: of, shareOfSource }: PlanPart) =>
+  of === null ? `${percent(100 * shareOfSource)} of the` : `${amount(of.value, of.unit)} of`;
+
+const inShort = (part: PlanPart) => `${taken(part)} ${part.label}`;
+
 function Part({ part }: { part: PlanPart }) {
-  const { sourceId, label, shareOfSource, viabilityPercent, storedDays } = part;
-  const taken =
-    part.amount === null
-      ? `${percent(100 * shareOfSource)} of the`
-      : `${amount(part.amount.value, part.amount.unit)} of`;
+  const { sourceId, label, viabilityPercent, storedDays } = part;
   return (
     <div class="plan-part">
       <p>
-        <strong>{taken}</strong> <SourceName id={sourceId} label={label} />
+        <strong>{taken(part)}</strong> <SourceName id={sourceId} label={label} />
         {part.amount !== null && (
           <span class="plan-range">
             {amountRange(part.amount.low, part.amount.high, part.amount.unit)}

@@ -105,7 +105,10 @@ function Steps({ need }: { need: NonNullable<FreshNeed['need']> }) {
   if (need.steps.length === 0 || need.propagationL === null) return null;
   const numbered = need.steps.map((step, index) => ({ ...step, number: index + 1 }));
   return (
-    <>
+    <details class="more">
+      <summary>
+        {numbered.length} steps from the slope to {volumeOf(need.propagationL)}
+      </summary>
       <RuledTable
         caption={`Steps from the slope to ${volumeOf(need.propagationL)} for ${need.beer ?? 'the brew'}`}
         rows={numbered}
@@ -142,7 +145,7 @@ function Steps({ need }: { need: NonNullable<FreshNeed['need']> }) {
           count before you step up.
         </p>
       </Why>
-    </>
+    </details>
   );
 }
 

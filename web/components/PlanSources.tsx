@@ -24,7 +24,8 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
   return (
     <section>
       <h2>Yeast in store and to come</h2>
-      <div class="plan-sources">
+      <details class="more plan-sources">
+        <summary>{shown.length} in all, and what is given away of each</summary>
         <RuledTable
           caption="Yeast in store and to come"
           quiet
@@ -43,7 +44,7 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
             { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
           ]}
         />
-      </div>
+      </details>
       <Yields plan={plan} names={names} />
     </section>
   );

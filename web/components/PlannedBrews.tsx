@@ -22,14 +22,22 @@ export function PlannedBrews({ setup, onChanged }: Props) {
   return (
     <section id="planned">
       <h2>Planned brews</h2>
-      <RuledTable
-        caption="Planned brews"
-        quiet
-        rows={setup.plannedBrews}
-        keyOf={({ entryId }) => entryId}
-        empty="None. With the next brews written here, Today says in time when there is no yeast for one."
-        columns={columnsFor(setup, setAmending)}
-      />
+      {setup.plannedBrews.length === 0 ? (
+        <p class="empty">
+          None. With the next brews written here, Today says in time when there is no yeast for one.
+        </p>
+      ) : (
+        <details class="more">
+          <summary>{setup.plannedBrews.length} planned: see, correct or strike out</summary>
+          <RuledTable
+            caption="Planned brews"
+            quiet
+            rows={setup.plannedBrews}
+            keyOf={({ entryId }) => entryId}
+            columns={columnsFor(setup, setAmending)}
+          />
+        </details>
+      )}
       {amending && (
         <AmendBox
           key={`${amending.record.entryId} ${amending.how}`}

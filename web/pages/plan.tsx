@@ -37,12 +37,12 @@ export function Plan() {
           <>
             <PlanShortages plan={plan} />
             <PlanBrews plan={plan} onChanged={load.reload} />
+            <PlannedBrews setup={setup} onChanged={load.reload} />
             <PlanSources
               plan={plan}
               names={new Map(setup.strains.map(({ id, name }) => [id, name]))}
             />
             <PlanFresh plan={plan} onChanged={load.reload} />
-            <PlannedBrews setup={setup} onChanged={load.reload} />
             <p class="field-hint">
               Brew days, crops, fresh culture and plates also come as a calendar feed: its address
               is under <a href="/people">your account</a>.
