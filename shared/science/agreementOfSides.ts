@@ -4,7 +4,7 @@ import { exactProportionInterval } from './proportionInterval.ts';
 import { requireCount, requireNotNegative, requirePositive } from './refusal.ts';
 
 /** Chance of two sides this far apart below which one of them is to be filled again: as for clumping. */
-export const SIDES_DISAGREE_BELOW_P = 0.01;
+const SIDES_DISAGREE_BELOW_P = 0.01;
 
 export type SideAgreement = {
   ratio: number;

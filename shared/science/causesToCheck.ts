@@ -2,7 +2,7 @@ import type { Evidence } from './evidence.ts';
 import { excessDegreesFromSg } from './gravity.ts';
 
 /** Undefined where it was not measured. */
-export type SlowFermentRecord = {
+type SlowFermentRecord = {
   originalGravitySg: number;
   /** Living cells pitched over those meant to be. */
   viablePitchRatio?: number | undefined;

@@ -12,9 +12,9 @@ export const chamberIds = [
 export type ChamberId = (typeof chamberIds)[number];
 
 /** [mm]. Some chambers made for bacteria are 0.02 mm deep: five times the concentration. */
-export const USUAL_DEPTH_MM = 0.1;
+const USUAL_DEPTH_MM = 0.1;
 
-export type ChamberRuling = {
+type ChamberRuling = {
   id: ChamberId;
   /** Area of one square that is counted as one [mm²]; undefined where the brewery gives its own. */
   squareAreaMm2: number | undefined;

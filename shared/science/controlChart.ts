@@ -2,7 +2,7 @@ import { refuse } from './refusal.ts';
 import { valueAt } from './valueAt.ts';
 
 /** Mean range of two over sigma, and upper limit of such ranges, as tabulated [NISTHandbook], 6.3.2.2. */
-export const MOVING_RANGE_FACTORS = { d2: 1.128, d4: 3.267 } as const;
+const MOVING_RANGE_FACTORS = { d2: 1.128, d4: 3.267 } as const;
 
 export type IndividualsChart = {
   centre: number;

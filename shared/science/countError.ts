@@ -19,9 +19,9 @@ export type BudgetPart = {
  * taken instead. Taking it whenever it is larger would widen one count in three for nothing: simulated 95 % ranges
  * then covered 97 %.
  */
-export const FILLINGS_APART_BELOW_P = 0.05;
+const FILLINGS_APART_BELOW_P = 0.05;
 
-export type CountParts = {
+type CountParts = {
   cells: number;
   squares: number;
   /** Sample that the cells were counted in [mL], one for each filling. */

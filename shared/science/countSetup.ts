@@ -1,6 +1,6 @@
 import { refuse, requireCount, requireNotNegative, requirePositive } from './refusal.ts';
 
-export type Filling = {
+type Filling = {
   squares: readonly number[];
   dilutionFactor: number;
   /** Index of the independent dilution it was drawn from; the same one when left out. */

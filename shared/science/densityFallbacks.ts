@@ -2,7 +2,7 @@ import type { Evidence } from './evidence.ts';
 import { normalQuantile } from './normal.ts';
 import { refuse } from './refusal.ts';
 
-export type DensityFallback = {
+type DensityFallback = {
   id: string;
   name: string;
   unit: 'mL' | 'g';
@@ -80,7 +80,7 @@ export const densityFallbacks: readonly DensityFallback[] = [
 ];
 
 /** Cells per mL for each percent of spun solids [cells/mL/%]: derived, to be replaced by one's own. */
-export const cellsPerMlPerSpunPercent = { central: 3.4e7, low: 2.5e7, high: 4.5e7 } as const;
+const cellsPerMlPerSpunPercent = { central: 3.4e7, low: 2.5e7, high: 4.5e7 } as const;
 
 /**
  * Spread of a density whose range is read as 95 % of a log-normal.

@@ -5,7 +5,7 @@ import { requireCount } from './refusal.ts';
  * Chance of a spread between squares this wide under even mixing, below which cells are called clumped.
  * One in a hundred: a brewery that counts daily is sent to recount for nothing a few times a year.
  */
-export const CLUMPED_BELOW_P = 0.01;
+const CLUMPED_BELOW_P = 0.01;
 
 export type Dispersion = {
   statistic: number;

@@ -1,3 +1,3 @@
 /** How a published figure came here: read at its source, read quoted, remembered, or worked out. */
-export const evidenceTags = ['published', 'second hand', 'from memory', 'derived'] as const;
+const evidenceTags = ['published', 'second hand', 'from memory', 'derived'] as const;
 export type Evidence = (typeof evidenceTags)[number];

@@ -1,6 +1,6 @@
 import { refuse, requirePositive, requireShare } from './refusal.ts';
 
-export type EwmaPoint = {
+type EwmaPoint = {
   ewma: number;
   lower: number;
   upper: number;

@@ -6,7 +6,7 @@ import { requireConfidence } from './refusal.ts';
 
 export type Range = { low: number; mid: number; high: number };
 
-export const bandBases = ['published figures', 'pooled', 'own ferments'] as const;
+const bandBases = ['published figures', 'pooled', 'own ferments'] as const;
 
 export type FermentBand = {
   /** Gravity [SG] to expect at an hour since the pitch. */
@@ -22,7 +22,7 @@ export type FermentBand = {
 };
 
 /** From this many settled ferments their own figures outweigh the remembered ones: a judgement. */
-export const OWN_FERMENTS_NEEDED = 8;
+const OWN_FERMENTS_NEEDED = 8;
 
 /**
  * Gravity to expect at each hour of a ferment, from the settled ferments of its strain.

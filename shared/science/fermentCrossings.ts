@@ -4,7 +4,7 @@ import { type FermentFigures, PLAIN_LAG_DEGREES } from './fermentFigures.ts';
 import type { GravityReading } from './fermentReadings.ts';
 
 /** A ferment has come to rest when its gravity fell no more than this over at least these hours. */
-export const AT_REST = { degrees: 1, hours: 8 } as const;
+const AT_REST = { degrees: 1, hours: 8 } as const;
 
 /**
  * The figures of a ferment that too few readings describe: measured crossing times only.

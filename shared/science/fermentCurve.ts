@@ -25,7 +25,7 @@ export type FittedFerment = {
   notes: ReadingNote[];
 };
 
-export type CrossedFerment = {
+type CrossedFerment = {
   kind: 'crossings';
   converged: false;
   why: string;
@@ -36,10 +36,10 @@ export type CrossedFerment = {
 export type FermentCurve = FittedFerment | CrossedFerment;
 
 /** Fewest readings, and least fall they must span, for a curve: the number from memory. */
-export const CURVE_NEEDS = { readings: 6, fallDegrees: 5 } as const;
+const CURVE_NEEDS = { readings: 6, fallDegrees: 5 } as const;
 
 /** The asymmetric form is taken below this chance of so much better a fit under the symmetric one. */
-export const ASYMMETRIC_BELOW_P = 0.01;
+const ASYMMETRIC_BELOW_P = 0.01;
 
 /**
  * Falling curve through the gravities of one ferment, or its crossing times where they are too few.

@@ -8,7 +8,7 @@ type Indexed = GravityReading & { index: number };
 export type ReadingNote = { index: number; message: string };
 
 /** A rise up to this is the reading of a saccharometer, not the beer: common practice, no source. */
-export const RISE_WORTH_A_NOTE_SG = 0.0005;
+const RISE_WORTH_A_NOTE_SG = 0.0005;
 
 /**
  * Readings fit to draw a curve through, with a note on each one that was changed, refused or odd.

@@ -1,7 +1,7 @@
 import { refuse } from './refusal.ts';
 
 /** Gravities over which the cubic was fitted, as specific gravity 20/20 °C. */
-export const platoRange = { lowSg: 1.0, highSg: 1.083, lowPlato: 0, highPlato: 20 } as const;
+const platoRange = { lowSg: 1.0, highSg: 1.083, lowPlato: 0, highPlato: 20 } as const;
 
 /** Gravities that wort or beer can have: outside these a number is something else. */
 export const possibleSg = { low: 0.95, high: 1.2 } as const;

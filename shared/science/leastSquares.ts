@@ -5,7 +5,7 @@ import { refuse } from './refusal.ts';
 import { solveSymmetric } from './symmetricMatrix.ts';
 import { valueAt } from './valueAt.ts';
 
-export type LeastSquaresProblem = {
+type LeastSquaresProblem = {
   observed: readonly number[];
   /** Predictions in the order of the observations. */
   predict: (parameters: readonly number[]) => readonly number[];

@@ -4,7 +4,7 @@ import { type DriftPoint, type KnownSpread, selfStartingEwma } from './selfStart
 /** One measure of one ferment of a line. Several ferments may share a generation. */
 export type LineValue = { generation: number; value: number };
 
-export const lineStates = ['settling', 'steady', 'drifting', 'too few'] as const;
+const lineStates = ['settling', 'steady', 'drifting', 'too few'] as const;
 
 export type LineDrift = {
   state: (typeof lineStates)[number];
@@ -23,7 +23,7 @@ export const SETTLED_GENERATIONS = { from: 2, to: 5 } as const;
 export const SETTLED_VALUES_NEEDED = 3;
 
 /** A trend over all settled and later values is drift below this chance; tested from eight values. */
-export const TREND_IS_DRIFT = { belowP: 0.003, fromValues: 8 } as const;
+const TREND_IS_DRIFT = { belowP: 0.003, fromValues: 8 } as const;
 
 /**
  * Whether a measure of a line drifts as its generations go by, or merely varies.

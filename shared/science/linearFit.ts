@@ -2,7 +2,7 @@ import { studentTQuantile } from './betaFunctions.ts';
 import { refuse, requireConfidence } from './refusal.ts';
 import { valueAt } from './valueAt.ts';
 
-export type LinearFit = {
+type LinearFit = {
   intercept: number;
   slope: number;
   interceptStandardError: number;

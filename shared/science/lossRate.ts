@@ -29,7 +29,7 @@ export type StainedTwice = {
 type Loss = { days: number; loss: number; variance: number };
 
 /** Lot-to-lot spread of ln k believed before pairs [-]: half-normal, a judgement. */
-export const LOT_SPREAD_SCALE = 0.3;
+const LOT_SPREAD_SCALE = 0.3;
 
 const RATE_POINTS = 401;
 const RATE_SPREADS = 5;

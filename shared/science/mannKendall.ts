@@ -12,7 +12,7 @@ export type MannKendall = {
 };
 
 /** Up to this many values, without ties, the chance is counted exactly. */
-export const EXACT_UP_TO = 10;
+const EXACT_UP_TO = 10;
 
 /**
  * Test for a steady rise or fall in values over time, without a shape assumed.

@@ -6,7 +6,7 @@ import { type PitchStep, pitchSteps } from './pitchSteps.ts';
 import { requirePositive } from './refusal.ts';
 
 export type Wort = { volumeL: number; gravityPlato: number };
-export type PitchRequest = {
+type PitchRequest = {
   wort: Wort;
   rateMillionPerMlPerPlato: number;
   lots: readonly PitchLot[];
@@ -45,7 +45,7 @@ export type PitchPlan = {
 };
 
 /** Shares of the target for which the chance of falling below is told [-]. */
-export const TOLD_FRACTIONS = [0.8, 0.9] as const;
+const TOLD_FRACTIONS = [0.8, 0.9] as const;
 
 /** Smallest shortage that is one, and not the last digit of a sum [-]. */
 const SHORT_FROM = 1e-9;

@@ -66,7 +66,7 @@ export type Allocation = {
 };
 
 /** Lots that may go into one brew, and states looked at before the search settles for what it has. */
-export const ALLOCATION_LIMITS = { lotsPerBrew: 2, states: 20_000 } as const;
+const ALLOCATION_LIMITS = { lotsPerBrew: 2, states: 20_000 } as const;
 
 type Found = { fed: FedBrew[]; stock: Stock[]; worth: number };
 

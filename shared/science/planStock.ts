@@ -3,7 +3,7 @@ import type { CropToCome, FedBrew, LotInStore, PlannedBrew } from './planAllocat
 /** A lot with the share of it that is not yet given to a brew. */
 export type Stock = LotInStore & { share: number; fromBrewId?: string };
 
-export const blockReasons = [
+const blockReasons = [
   'held',
   'not ready yet',
   'expired',

@@ -2,7 +2,7 @@ import { betweenVariance, pooledMean } from './pooledMean.ts';
 import { refuse, requireNotNegative, requirePositive } from './refusal.ts';
 import { valueAt } from './valueAt.ts';
 
-export type PartialPool = {
+type PartialPool = {
   mean: number;
   meanStandardError: number;
   betweenSd: number;

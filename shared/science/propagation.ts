@@ -1,6 +1,6 @@
 import { refuse, requirePositive } from './refusal.ts';
 
-export type PropagationPlan = {
+type PropagationPlan = {
   /** Volume of the last step that holds the cells needed. */
   neededVolumeL: number;
   startHours: number;

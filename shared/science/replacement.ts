@@ -23,7 +23,7 @@ export type ReplacementCase = {
 export type ReplacementPolicy = { brews: number; costPerBrew: number; expectedBrews: number };
 
 /** Each input is varied by this share, one at a time. */
-export const SENSITIVITY_SHARE = 0.5;
+const SENSITIVITY_SHARE = 0.5;
 
 /**
  * Cost per brew of renewing the culture after every N brews, for each N.

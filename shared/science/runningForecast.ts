@@ -7,14 +7,14 @@ import { requirePositive } from './refusal.ts';
 type RunningFerment = Omit<PlausibleFerment, 'spare'> & { heldUpHours: number; belief: number };
 
 /** Slow ferments kept in mind, each kind as likely as the next, spread evenly over its span: a judgement. */
-export const SLOW_FERMENTS = {
+const SLOW_FERMENTS = {
   stretched: { from: 1.15, to: 1.8 },
   stopsAtShareOfFall: { from: 0.3, to: 0.85 },
   heldUpHours: { from: 6, to: 30 },
 } as const;
 
 /** Share of ferments believed slow before any reading: a judgement. */
-export const SLOW_BELIEVED = 0.1;
+const SLOW_BELIEVED = 0.1;
 
 /** Tails of a reading's error: Student's t on four degrees of freedom forgives one mad reading. */
 const ERROR_DF = 4;

@@ -3,7 +3,7 @@ import { refuse, requirePositive } from './refusal.ts';
 export const runsRuleSources = ['Western Electric 1956', 'Nelson 1984'] as const;
 export type RunsRuleSource = (typeof runsRuleSources)[number];
 
-export type RunsSignal = { index: number; rule: string; source: RunsRuleSource };
+type RunsSignal = { index: number; rule: string; source: RunsRuleSource };
 
 /** A window of the last values in sigma from the centre, oldest first, holds the pattern. */
 type Rule = { rule: string; length: number; isBroken: (window: readonly number[]) => boolean };

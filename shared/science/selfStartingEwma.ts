@@ -15,7 +15,7 @@ export type DriftPoint = { score: number; ewma: number; limit: number; isOut: bo
 export const DRIFT_EWMA = { lambda: 0.2, k: 2.86 } as const;
 
 /** A score is held within this, so that one mad value alone calls nothing. */
-export const GREATEST_SCORE = 3;
+const GREATEST_SCORE = 3;
 
 /**
  * Exponentially weighted average of a series whose mean and spread are learned as it goes.

@@ -6,7 +6,7 @@ import { excessDegreesFromSg } from './gravity.ts';
 import { requireNotNegative } from './refusal.ts';
 import { type Forecast, hoursToReach } from './runningForecast.ts';
 
-export const runningStatuses = ['on course', 'slow', 'no reading', 'done', 'too early'] as const;
+const runningStatuses = ['on course', 'slow', 'no reading', 'done', 'too early'] as const;
 
 export type RunningAssessment = {
   status: (typeof runningStatuses)[number];
@@ -29,10 +29,10 @@ export type RunningAssessment = {
 export const STALE_AFTER_HOURS = 24;
 
 /** Error of a reading: half a degree of the saccharometer and the rest of the curve, a judgement. */
-export const READING_SD_DEGREES = 0.6;
+const READING_SD_DEGREES = 0.6;
 
 /** Of healthy ferments ever called slow: one look too many in seven weeks at three brews a week. */
-export const FALSE_ALARM_RATE = 0.05;
+const FALSE_ALARM_RATE = 0.05;
 
 /**
  * How a running ferment goes against the band of its strain.

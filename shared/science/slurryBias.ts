@@ -24,7 +24,7 @@ export type RunningBias = {
 };
 
 /** Batch-to-batch spread of ln(found / expected) believed before pairs [-]: half-normal, a judgement. */
-export const BATCH_SPREAD_SCALE = 0.15;
+const BATCH_SPREAD_SCALE = 0.15;
 
 /** Fewer pairs than these may hold one blunder and never tell a bias. */
 export const LEAST_PAIRS = 3;

@@ -15,7 +15,7 @@ export type StainName = (typeof stainNames)[number];
  * Reading below which a stain over-reads live cells too much to be divided by [%]. General teaching;
  * other authors are remembered at 85 and at 95.
  */
-export const STAIN_FLOOR_PERCENT = 90;
+const STAIN_FLOOR_PERCENT = 90;
 
 export type Stain = {
   name: StainName;

@@ -9,7 +9,7 @@ export type StoragePart = { hours: number; tempC: number };
 export const REFERENCE_TEMP_C = 1;
 
 /** Temperatures of the published losses [°C]. */
-export const storageTempRange = { lowC: 1, highC: 25 } as const;
+const storageTempRange = { lowC: 1, highC: 25 } as const;
 
 /**
  * Age in store as days at one temperature, so that a warm weekend and a cold week compare.

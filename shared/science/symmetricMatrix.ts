@@ -1,6 +1,6 @@
 import { valueAt } from './valueAt.ts';
 
-export type Matrix = readonly (readonly number[])[];
+type Matrix = readonly (readonly number[])[];
 
 /** Below this share of its own diagonal a pivot is rounding error: the column depends on the others. */
 const SMALLEST_PIVOT = 1e-14;

@@ -4,10 +4,10 @@ import { requireShare } from './refusal.ts';
  * Greatest increase over the normal pitch by which weak yeast may be made up for: 10 % as a rule, 25 %
  * in an emergency. Source: [MS-pitch].
  */
-export const USUAL_CORRECTION = 1.1;
+const USUAL_CORRECTION = 1.1;
 export const GREATEST_CORRECTION = 1.25;
 
-export type WeakYeastVerdict = {
+type WeakYeastVerdict = {
   verdict: 'normal' | 'caution' | 'reject';
   correction: number;
   reason: string;
