@@ -1,6 +1,6 @@
 import type { Entry } from './entries/entry.ts';
 
-export type EntryChange = { field: string; before: unknown; after: unknown };
+type EntryChange = { field: string; before: unknown; after: unknown };
 
 /** What every entry carries besides its facts, and what a correction adds. */
 const besides = new Set(['kind', 'by', 'supersedes', 'reason']);

@@ -1,7 +1,7 @@
 export const dateOrders = ['year first', 'day first', 'month first'] as const;
 export type DateOrder = (typeof dateOrders)[number];
 
-export type LocalMoment = { at: string; epochMs: number } | { problem: string };
+type LocalMoment = { at: string; epochMs: number } | { problem: string };
 
 const parts: Record<DateOrder, RegExp> = {
   'year first': /^(?<year>\d{4})[-/.](?<month>\d{1,2})[-/.](?<day>\d{1,2})(?<rest>.*)$/,

@@ -42,14 +42,14 @@ export const writersOf: Readonly<Record<RecordKind, readonly Role[]>> = {
 /** Everyone who may write anything at all. */
 export const writers: readonly Role[] = everyHand;
 /** Corrects what others wrote, or what was written long ago, and strikes out. */
-export const correctors: readonly Role[] = headOnly;
+const correctors: readonly Role[] = headOnly;
 /** Pitches a held lot, or one of another strain. */
-export const overriders: readonly Role[] = headOnly;
+const overriders: readonly Role[] = headOnly;
 
 /** How long a person may correct an entry of their own [h]. */
 export const ownCorrectionHours = 24;
 
-export type Writer = { userName: string; roles: readonly Role[] };
+type Writer = { userName: string; roles: readonly Role[] };
 /** The entry to be corrected: who wrote it down, and when its record was made. */
 export type Corrected = { actor: string; recordReceivedMs: number };
 

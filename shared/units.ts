@@ -4,11 +4,11 @@
  */
 
 /** [L], by statute (Weights and Measures Act 1985). */
-export const LITRES_PER_UK_GALLON = 4.54609;
+const LITRES_PER_UK_GALLON = 4.54609;
 /** [L], 231 cubic inches. */
-export const LITRES_PER_US_GALLON = 3.785411784;
-export const UK_GALLONS_PER_UK_BARREL = 36;
-export const US_GALLONS_PER_US_BARREL = 31;
+const LITRES_PER_US_GALLON = 3.785411784;
+const UK_GALLONS_PER_UK_BARREL = 36;
+const US_GALLONS_PER_US_BARREL = 31;
 /** [L]. A UK barrel is 1.39465 US beer barrels: pounds per barrel from the two are not the same. */
 export const LITRES_PER_UK_BARREL = UK_GALLONS_PER_UK_BARREL * LITRES_PER_UK_GALLON;
 /** [L]. */
@@ -17,7 +17,7 @@ export const LITRES_PER_US_BARREL = US_GALLONS_PER_US_BARREL * LITRES_PER_US_GAL
 export const KILOGRAMS_PER_POUND = 0.45359237;
 
 /** Casks by their size [UK gallons]. */
-export const caskGallons = {
+const caskGallons = {
   pin: 4.5,
   firkin: 9,
   kilderkin: 18,

@@ -6,7 +6,7 @@ const SLURRY_KG_PER_L = 1.05;
 /** Half a degree shows on a saccharometer, a hundredth of the volume on a dip rod. */
 const SHOWS_FROM = { degrees: 0.5, shareOfVolume: 0.01 } as const;
 
-export type YeastWithBeer = {
+type YeastWithBeer = {
   amount: number;
   unit: 'L' | 'kg';
   /** The beer between the cells; undefined where nobody knows it. */

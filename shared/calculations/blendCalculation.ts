@@ -41,7 +41,7 @@ export const blendRequest = z
 
 const amountOf = ({ useL, useKg }: LotRequest) => useL ?? useKg ?? 0;
 
-export type BlendReply = {
+type BlendReply = {
   unit: 'L' | 'kg';
   amount: number;
   /** Cells, dead and alive, per mL or per g. */

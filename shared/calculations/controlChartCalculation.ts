@@ -7,7 +7,7 @@ import { series } from './series.ts';
 
 const mostValues = 500;
 /** Weight of the newest value, and the width of the limits in standard deviations. */
-export const usualEwma = { lambda: 0.2, k: 3 } as const;
+const usualEwma = { lambda: 0.2, k: 3 } as const;
 
 const place = whole('A place in the baseline, counted from 0,', { min: 0, max: mostValues - 1 });
 const firstFew = whole('How many of the first values set the limits', { min: 2, max: mostValues });
@@ -77,7 +77,7 @@ function placesOf({ values, baseline }: Request): number[] {
   return Array.from({ length: baseline ?? values.length }, (_, index) => index);
 }
 
-export type ControlChartReply = {
+type ControlChartReply = {
   individuals: IndividualsChart;
   ewma: {
     lambda: number;

@@ -74,9 +74,9 @@ export const countRequest = z
       refuse('dilutionFactor', 'The dilution is missing: give its factor, 1 when undiluted');
   });
 
-export type CountRequest = z.output<typeof countRequest>;
+type CountRequest = z.output<typeof countRequest>;
 
-export type CountReply = Omit<CellConcentration, 'logSd' | 'dispersion' | 'sides'> & {
+type CountReply = Omit<CellConcentration, 'logSd' | 'dispersion' | 'sides'> & {
   logSd: number | null;
   dispersion: CellConcentration['dispersion'] | null;
   sides: CellConcentration['sides'] | null;
@@ -122,7 +122,7 @@ export function countCalculation(request: CountRequest): CountReply {
  * Fewest cells worth a figure, and the most in one square that can be told apart; from memory of
  * ASBC Yeast-4: 75 in 1 mm², 48 in a square of 0.04 mm².
  */
-export const countLimits = { fewestCells: 75, mostPerMm2: 1200 } as const;
+const countLimits = { fewestCells: 75, mostPerMm2: 1200 } as const;
 
 /** Above this no one counts undiluted [cells/mL]: 80 cells would lie in a square of 0.04 mm². */
 const UNDILUTED_AT_MOST = 2e7;

@@ -52,7 +52,7 @@ export const fermentRequest = z
 type FermentRequest = z.output<typeof fermentRequest>;
 type Reading = FermentRequest['readings'][number];
 
-export type FermentReply = Record<keyof FermentFigures, Estimate | null> & {
+type FermentReply = Record<keyof FermentFigures, Estimate | null> & {
   kind: FermentCurve['kind'];
   converged: boolean;
   /** Why there is no curve; null when there is one. */

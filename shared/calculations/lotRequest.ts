@@ -73,7 +73,7 @@ export const assumed = {
   storeTempC: 4,
 } as const;
 
-export type LotFault = { field: string; message: string };
+type LotFault = { field: string; message: string };
 
 /** What is wrong with a lot that the single fields cannot tell. */
 export function lotFaults(given: LotRequest): LotFault[] {

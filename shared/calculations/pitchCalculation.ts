@@ -51,7 +51,7 @@ export const pitchRequest = z
     });
   });
 
-export type PitchCalculationRequest = z.output<typeof pitchRequest>;
+type PitchCalculationRequest = z.output<typeof pitchRequest>;
 
 function beerFaults({ beerGravitySg, beerAbvPercent }: z.output<typeof lot>) {
   return (beerGravitySg === undefined) === (beerAbvPercent === undefined)
@@ -59,10 +59,7 @@ function beerFaults({ beerGravitySg, beerAbvPercent }: z.output<typeof lot>) {
     : [{ field: 'beerGravitySg', message: 'Give gravity and alcohol of the beer in the yeast' }];
 }
 
-export type PitchLotReply = Omit<
-  PitchPlan['lots'][number],
-  'leftAfter' | 'amount' | 'low' | 'high'
-> & {
+type PitchLotReply = Omit<PitchPlan['lots'][number], 'leftAfter' | 'amount' | 'low' | 'high'> & {
   /** Null where the yeast is too weak for any amount to make up for it. */
   amount: number | null;
   low: number | null;
@@ -73,7 +70,7 @@ export type PitchLotReply = Omit<
   weak: ReturnType<typeof weakYeastVerdict>;
 };
 
-export type PitchReply = Omit<PitchPlan, 'lots' | 'steps' | 'shortage'> & {
+type PitchReply = Omit<PitchPlan, 'lots' | 'steps' | 'shortage'> & {
   gravityPlato: number;
   lots: PitchLotReply[];
   shortage: NonNullable<PitchPlan['shortage']> | null;

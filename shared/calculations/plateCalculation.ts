@@ -24,7 +24,7 @@ export const plateRequest = z
       refuse('colonies', 'More were found than were looked at: change them over');
   });
 
-export type PlateReply = {
+type PlateReply = {
   /** Contaminants per million cells, or petites in a hundred colonies. */
   per: 'million cells' | 'hundred colonies';
 } & Ranged & {

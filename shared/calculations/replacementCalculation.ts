@@ -37,7 +37,7 @@ export const replacementRequest = z
         });
   });
 
-export type ReplacementReply = ReturnType<typeof bestReplacement> & { warnings: string[] };
+type ReplacementReply = ReturnType<typeof bestReplacement> & { warnings: string[] };
 
 /** Cost per brew of renewing the culture after every number of brews, the cheapest, and how firm it is. */
 export function replacementCalculation(

@@ -38,9 +38,9 @@ export const storageRequest = z
       refuse('live', 'Count one cell at least, live or dead');
   });
 
-export type StorageRequest = z.output<typeof storageRequest>;
+type StorageRequest = z.output<typeof storageRequest>;
 
-export type StorageReply = {
+type StorageReply = {
   /** Always: this is reckoned, not measured. */
   predicted: true;
   percent: number;

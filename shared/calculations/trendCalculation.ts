@@ -26,7 +26,7 @@ export const trendRequest = z
     }
   });
 
-export type TrendReply = Trend & { values: number };
+type TrendReply = Trend & { values: number };
 
 /** Whether values rise or fall over time, by how much, and how sure that is; order does not matter. */
 export function trendCalculation({

@@ -23,7 +23,7 @@ export type FermentModels = {
 };
 
 /** Share of sound ferments expected within the band at each hour. */
-export const bandConfidence = 0.95;
+const bandConfidence = 0.95;
 
 const band = (question: BandQuestion) => expectedBand({ ...question, confidence: bandConfidence });
 

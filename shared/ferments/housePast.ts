@@ -4,13 +4,13 @@ import { isUsualFerment } from '#shared/science/usualFerment.ts';
 /** A finished ferment that may set the band, with the generation of its yeast. */
 export type PastCandidate = { generation: number; ferment: PastFerment };
 
-export const fermentGroups = ['settled generations', 'first generations'] as const;
+const fermentGroups = ['settled generations', 'first generations'] as const;
 
 /** The ferments that set the band, and which part of a line's life they are from. */
 export type HousePast = { group: (typeof fermentGroups)[number]; ferments: PastFerment[] };
 
 /** Generations taken as settled whatever they did; fresh yeast before them is known to be slow. */
-export const settledGenerations = { from: 2, to: 5 } as const;
+const settledGenerations = { from: 2, to: 5 } as const;
 
 /** A later generation passes within the range of so many of the settled ones, in half time and end. */
 const passingConfidence = 0.95;

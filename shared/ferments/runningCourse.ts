@@ -16,7 +16,7 @@ export type FermentView = {
 };
 
 /** Cask beer is racked with about 0.75 °P, 3 degrees, left to ferment. Source: [BoultonQuain2001], 6.8. */
-export const rackedAboveEndDegrees = 3;
+const rackedAboveEndDegrees = 3;
 
 /** How a running ferment goes against the band of its strain. */
 export function runningCourse(

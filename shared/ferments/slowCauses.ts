@@ -6,7 +6,7 @@ import { expectedRate, msPerHour } from './gravities.ts';
 /** Cells counted in the FV up to here are those pitched and not yet those grown; a judgement. */
 const countedWithinHours = 6;
 
-export const pitchSources = ['counted in the FV', 'reckoned at pitching'] as const;
+const pitchSources = ['counted in the FV', 'reckoned at pitching'] as const;
 
 export type SlowCauses = {
   causes: Cause[];

@@ -5,7 +5,7 @@ import { dateOrders } from '../localTime.ts';
 import * as words from '../words.ts';
 import { sheetKinds } from './sheets.ts';
 
-export const mostSheets = 5;
+const mostSheets = 5;
 const mostCsvLength = 1_500_000;
 
 const csvRule = `A file must be text of 1 to ${mostCsvLength} characters`;

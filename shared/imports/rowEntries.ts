@@ -13,7 +13,7 @@ export type Names = {
   lots: ReadonlyMap<string, string>;
 };
 
-export type RowContext = { names: Names; by: string; idOf: (part: string) => string };
+type RowContext = { names: Names; by: string; idOf: (part: string) => string };
 type Made = { id: string; entry: Entry };
 
 /** The entries one row stands for; none when a cell could not be read. */

@@ -40,7 +40,7 @@ export type TracedRack = {
   batches: readonly string[];
 };
 export type TracedOverride = Told & { lotId: string; fermentId: string; why: string };
-export type FamilyMark = Told & { why: string; released: { at: string } | null };
+type FamilyMark = Told & { why: string; released: { at: string } | null };
 
 /** A hold of a whole family that touches what is traced. */
 export type FamilyHoldView = Told & {

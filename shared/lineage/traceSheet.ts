@@ -44,6 +44,6 @@ export function traceRows({ nodes }: Trace): CsvCell[][] {
 const codesOf = ({ batches, label }: TraceNode) => (batches.length === 0 ? [label] : batches);
 
 /** A mark in one line: what, why, when and by whom. */
-export function markWords({ what, text, at, by, isOver }: TraceMark): string {
+function markWords({ what, text, at, by, isOver }: TraceMark): string {
   return `${what}: ${text} (${at.slice(0, 10)}, ${by}${isOver ? ', lifted since' : ''})`;
 }

@@ -29,7 +29,7 @@ export type LineFerment = {
 const msPerHour = 3_600_000;
 
 /** Cells are still coming up from the bottom before; a judgement. */
-export const suspendedFromHours = 12;
+const suspendedFromHours = 12;
 
 /** Every measure of a ferment of a line, null where it was not taken. */
 export function linePoint(ferment: LineFerment): LinePoint {

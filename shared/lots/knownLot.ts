@@ -13,7 +13,7 @@ import type { LotStanding } from '#shared/views.ts';
 export { unstained } from '#shared/science/unstained.ts';
 
 /** What the cells of a lot that nobody counted are taken from. */
-export type Fallback = {
+type Fallback = {
   id: string;
   name: string;
   central: number;
@@ -34,7 +34,7 @@ export type KnownLot = {
   correction: number | undefined;
 };
 
-export type LotChoices = {
+type LotChoices = {
   /** Yeast layer after spinning [% of volume]. */
   spunPercent?: number | undefined;
   /** Whether the bias of the slurry figures is taken out; nobody does it unasked. */
@@ -153,7 +153,7 @@ export const firstFallback = ({ unit, learned }: Pick<LotStanding, 'unit' | 'lea
   learned.usualCells === null ? usualFor(unit).id : 'own';
 
 /** The widest for slurry, skimmed barm for what is weighed. */
-export function usualFor(unit: 'L' | 'kg') {
+function usualFor(unit: 'L' | 'kg') {
   const wanted = unit === 'L' ? 'unknown' : 'barm';
   const found = densityFallbacks.find(({ id }) => id === wanted);
   if (found === undefined) throw new RangeError(`usualFor: no usual density named ${wanted}`);

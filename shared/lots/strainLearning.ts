@@ -28,7 +28,7 @@ export type StorageLoss = {
 };
 
 /** What lots of a kind usually hold, per mL or per g. */
-export type UsualCells = LotKind & Ranged & { logSd: number; lots: number };
+type UsualCells = LotKind & Ranged & { logSd: number; lots: number };
 
 /** How far counts in the FV lie from what the slurry figures promised, for lots of a kind. */
 export type SlurryBias = LotKind & RunningBias;
@@ -50,7 +50,7 @@ export type LotLearning = {
  * Taken for a figure of cells in an FV that came without its squares: one filling of about 200 cells
  * from one dilution [-]. Source: [BerksonMagathHurn1939], from memory.
  */
-export const UNSTATED_COUNT_LOG_SD = 0.1;
+const UNSTATED_COUNT_LOG_SD = 0.1;
 
 /** What a strain's own records teach about its next lot. */
 export function strainLearning(history: StrainHistory, errors: CountErrors): StrainLearning {
@@ -152,7 +152,7 @@ function onlyKind({ pitches }: FvCount): LotKind | undefined {
 }
 
 /** All cells, alive and dead, found in the wort against those counted in what went in. */
-export function pitchCheck(
+function pitchCheck(
   { found, volumeL, pitches }: FvCount,
   errors: CountErrors,
 ): PitchCheck | undefined {
@@ -173,7 +173,7 @@ export function pitchCheck(
 }
 
 /** Cells in suspension by a reading: from its squares, else the figure written down. */
-export function suspendedCells(
+function suspendedCells(
   reading: Pick<Recorded<'reading'>, 'cellsPerMl' | 'count'>,
   errors: CountErrors,
 ): { value: number; logSd: number } | undefined {

@@ -1,7 +1,7 @@
 import { againstLimit, contaminantsPerMillion } from '#shared/science/contaminants.ts';
 import type { Ranged } from '#shared/views.ts';
 
-export type PlateCounts = {
+type PlateCounts = {
   colonies?: number | undefined;
   cellsPlated?: number | undefined;
   /** Where a share is read, such as petites: of how many looked at. */

@@ -11,7 +11,7 @@ import type { SetByHand } from './setByHand.ts';
 import { hourMs, type Supply } from './supply.ts';
 
 /** A lot that holds this share of what is needed is taken alone: no count tells less apart. */
-export const CLOSE_ENOUGH = 0.97;
+const CLOSE_ENOUGH = 0.97;
 
 export type Allotted = {
   allocation: Allocation;

@@ -12,7 +12,7 @@ import { cellsFor, type Demand } from './demand.ts';
 import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
 
 /** Spread of the cells pitched where none was written down [-]: a judgement. */
-export const PITCHED_LOG_SD = 0.3;
+const PITCHED_LOG_SD = 0.3;
 
 /** Nobody crops by the clock alone: a judgement. */
 const LEAST_HALF_WINDOW_HOURS = 3;

@@ -10,7 +10,7 @@ export const priorBrews = { brews: 50, lost: 0.5 } as const;
 /** How many brews the mean of all generations counts for in each group of them: a judgement. */
 export const GROUP_WEIGHT = 20;
 /** Generations taken together: one by one they are too few to tell apart. */
-export const GENERATIONS_PER_GROUP = 3;
+const GENERATIONS_PER_GROUP = 3;
 
 /** Chance that a brew is lost to its yeast, by the generation pitched. */
 export function failureChances(

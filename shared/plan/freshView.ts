@@ -2,8 +2,8 @@ import type { PropagationStep } from '#shared/science/propagation.ts';
 import type { ReplacementInput, ReplacementPolicy } from '#shared/science/replacement.ts';
 import type { Ranged, Recorded, StrainView } from '#shared/views.ts';
 
-export const freshDrivers = ['a shortage', 'the line is due', 'the generation limit'] as const;
-export type FreshDriver = (typeof freshDrivers)[number];
+const freshDrivers = ['a shortage', 'the line is due', 'the generation limit'] as const;
+type FreshDriver = (typeof freshDrivers)[number];
 
 /** A step of a propagation with its moments. */
 export type DatedStep = Pick<PropagationStep, 'volumeL' | 'endingCellsPerMl'> & {

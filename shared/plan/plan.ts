@@ -24,7 +24,7 @@ import type { Supply } from './supply.ts';
 
 export const HORIZON_DAYS = 28;
 
-export type PlanFacts = {
+type PlanFacts = {
   nowMs: number;
   timeZone: string;
   days: number;

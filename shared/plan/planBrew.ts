@@ -9,7 +9,7 @@ import type { SetByHand } from './setByHand.ts';
 import { dayHours, hourMs, type Supply } from './supply.ts';
 
 /** Chance that a source holds what is asked of it, below which the plan calls a brew tight [-]. */
-export const SAFE_CHANCE = 0.8;
+const SAFE_CHANCE = 0.8;
 
 type Known = {
   supplies: readonly Supply[];

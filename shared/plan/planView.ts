@@ -102,7 +102,7 @@ export type PlanShortage = {
   cropMoreOf: { sourceId: string; label: string; readyAt: string; ratio: number; usual: Ranged }[];
 };
 
-export type PlanYield = {
+type PlanYield = {
   strainId: string;
   /** Living cells kept for each one pitched. */
   ratio: Ranged;

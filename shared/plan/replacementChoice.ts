@@ -4,7 +4,7 @@ import { failureChances, type PastBrews } from './failureChance.ts';
 import type { ReplacementChoice } from './freshView.ts';
 
 /** Generations looked at where the house sets a limit beyond all use. */
-export const MOST_GENERATIONS = 60;
+const MOST_GENERATIONS = 60;
 
 type Facts = {
   policy: Recorded<'freshCulturePolicy'> | null;

@@ -10,7 +10,7 @@ import type {
 import { planActions } from './planActions.ts';
 import { plateActions, type UnreadPlate } from './plateActions.ts';
 
-export type TodayFacts = {
+type TodayFacts = {
   lots: readonly LotStanding[];
   ferments: readonly FermentStanding[];
   lines: readonly LineSummary[];
@@ -23,7 +23,7 @@ export type TodayFacts = {
 };
 
 /** How long yeast in store may go without a temperature; common practice, no source. */
-export const storeSilenceHours = 24;
+const storeSilenceHours = 24;
 
 const urgencies = ['now', 'today', 'soon'] as const;
 

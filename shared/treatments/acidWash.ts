@@ -27,7 +27,7 @@ export type Wash = {
   minutes?: number | undefined;
 };
 
-export type WashFinding = { field: 'ph' | 'tempC' | 'minutes'; text: string; source: string };
+type WashFinding = { field: 'ph' | 'tempC' | 'minutes'; text: string; source: string };
 
 export const phBoundsOf = (agent: string | undefined) =>
   /persul/i.test(agent ?? '') ? acidWashBounds.persulphatePh : acidWashBounds.plainPh;
@@ -64,7 +64,7 @@ export function washFindings({ agent, ph, tempC, minutes }: Wash): WashFinding[]
 }
 
 /** What is known of yeast that is about to be washed. */
-export type WashedYeast = {
+type WashedYeast = {
   /** Share alive by the last stain [%], if it was stained. */
   viabilityPercent: number | null;
   minViabilityPercent: number;

@@ -6,7 +6,7 @@ import type { LineMeasureDrift, Ranged, StrainView } from '#shared/views.ts';
 import { generalLimits } from './limits.ts';
 import { type Found, housePolicy, type Rule } from './rule.ts';
 
-export type LineFacts = {
+type LineFacts = {
   id: string;
   strain: StrainView;
   /** The highest generation alive; null when the line is over. */
