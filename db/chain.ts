@@ -3,7 +3,7 @@ import type { Database } from './database.ts';
 import { genesisHash, journalHash, type SealedRow } from './hash.ts';
 
 export type FirstBad = { seq: number; id: string; why: string };
-export type ChainReport =
+type ChainReport =
   | { sound: true; entries: number; head: string }
   | { sound: false; entries: number; firstBad: FirstBad };
 

@@ -5,7 +5,7 @@ import type { Database, Query } from './database.ts';
 import { feedKey } from './schema/index.ts';
 import { type SecurityEvent, securityEventStatement } from './securityEvents.ts';
 
-export type FeedKey = typeof feedKey.$inferSelect;
+type FeedKey = typeof feedKey.$inferSelect;
 
 const mostPerAccount = 5;
 const usedEveryMs = 3_600_000;

@@ -6,7 +6,7 @@ import type { JournalRow } from './hash.ts';
 import { parsedEntry } from './journal.ts';
 import { journal } from './schema/index.ts';
 
-export type JournalEntry = {
+type JournalEntry = {
   id: string;
   seq: number;
   recordId: string;

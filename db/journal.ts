@@ -51,7 +51,7 @@ export async function record(
   });
 }
 
-export type Prepared = { row: JournalRow; isReplay: boolean; statements: InStatement[] };
+type Prepared = { row: JournalRow; isReplay: boolean; statements: InStatement[] };
 
 /**
  * All that writing an entry down takes, checked against what is recorded; nothing is written yet.
@@ -332,7 +332,7 @@ export function parsedEntry(row: Pick<JournalRow, 'body'>): Entry {
   return parsedBody(row.body);
 }
 
-export function recordEntry(row: JournalRow): RecordEntry {
+function recordEntry(row: JournalRow): RecordEntry {
   const kept = parsedEntry(row);
   if (kept.kind === 'void') throw new Error(`Entry ${row.id} is a void and holds no facts.`);
   return kept;

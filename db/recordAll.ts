@@ -8,7 +8,7 @@ import { type Database, openDatabase } from './database.ts';
 import { guarded, prepare, type Source } from './journal.ts';
 
 export type Refusal = { index: number; error: DomainError };
-export type BatchReport = {
+type BatchReport = {
   /** How many entries were not in the log before. */
   fresh: number;
   refusals: Refusal[];

@@ -10,7 +10,7 @@ import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
 import { tracedRecords } from './traced.ts';
 
 /** A family larger than this is told in part, the nearest records first. */
-export const mostTraced = 200_000;
+const mostTraced = 200_000;
 
 /**
  * All that is known of the family of a record: a lot, a ferment, a racking, a plate, or anything

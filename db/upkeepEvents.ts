@@ -14,7 +14,7 @@ export type UpkeepKind =
   | 'clock moved'
   | 'clock accepted';
 
-export type UpkeepEvent = { atMs: number; kind: UpkeepKind; detail: Record<string, unknown> };
+type UpkeepEvent = { atMs: number; kind: UpkeepKind; detail: Record<string, unknown> };
 
 /** Notes what was done to the file itself; the journal holds what the brewery did. */
 export async function noteUpkeep(

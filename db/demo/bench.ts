@@ -110,5 +110,5 @@ export function plate(
     });
 }
 
-export type PlateResult = Pick<EntryOf<'microResult'>, 'outcome' | 'colonies' | 'note'>;
+type PlateResult = Pick<EntryOf<'microResult'>, 'outcome' | 'colonies' | 'note'>;
 export const clear: PlateResult = { outcome: 'clear', colonies: 0 };

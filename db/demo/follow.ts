@@ -63,7 +63,7 @@ export function lookDaily(brewhouse: Brewhouse, ferment: Ferment, untilMs: numbe
 }
 
 /** The morning on which a ferment is done and cooled. */
-export function chillMs({ calendar }: Brewhouse, ferment: Ferment): number {
+function chillMs({ calendar }: Brewhouse, ferment: Ferment): number {
   const readyMs = ferment.pitchedMs + (hoursToEnd(ferment.curve) + 6) * hourMs;
   const day = calendar.dayOf(readyMs);
   const thatDay = calendar.at(day, 9.2);

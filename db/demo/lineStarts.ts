@@ -4,7 +4,7 @@ import { cellsWanted } from './ferment.ts';
 import type { Beer, StrainName } from './house.ts';
 import type { Lot } from './lots.ts';
 
-export type LineStart = {
+type LineStart = {
   origin: 'bought' | 'propagation';
   isTiring?: boolean;
   note?: string;

@@ -77,7 +77,7 @@ export function openStore(log: Log, calendar: Calendar) {
   return { freeCode, temperatures, draw, discard };
 }
 
-export type Warmth = Readonly<Record<string, number>>;
+type Warmth = Readonly<Record<string, number>>;
 
 /** An amount as an entry says it. */
 export const amountIn = (unit: 'kg' | 'L', amount: number) =>

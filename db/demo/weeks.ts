@@ -19,7 +19,7 @@ const isSpareSkimWeek = (week: number) => week % 4 === 1;
 const blendWeeks = [5, 25, 57];
 const twoLotWeeks = [21, 33, 49, 65, 73];
 const isReserveWeek = (week: number) => week % 3 === 0 && week !== 51;
-export const coldStoreFailedIn = 14;
+const coldStoreFailedIn = 14;
 
 const ternBeers = [beers.bitter, beers.pale, beers.gold, beers.bitter, beers.mild] as const;
 const fulmarBeers = [beers.porter, beers.stout, beers.porter, beers.strong] as const;

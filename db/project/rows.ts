@@ -2,8 +2,8 @@ import type { EntryOf, RecordEntry, RecordKind } from '#shared/entries/entry.ts'
 import { cellConcentration } from '#shared/science/cellCount.ts';
 
 /** A value worked out where it is written, from rows that stand already. */
-export type Expression = { sql: string; args: (string | number | null)[] };
-export type Cell = string | number | null | Expression;
+type Expression = { sql: string; args: (string | number | null)[] };
+type Cell = string | number | null | Expression;
 export type Columns = Record<string, Cell>;
 
 const isExpression = (cell: Cell): cell is Expression => typeof cell === 'object' && cell !== null;
