@@ -1,5 +1,5 @@
-export type LogLevel = 'info' | 'warn' | 'error';
-export type LogFields = Record<string, string | number | boolean | null>;
+type LogLevel = 'info' | 'warn' | 'error';
+type LogFields = Record<string, string | number | boolean | null>;
 /** Notes one thing that happened; no field may hold a secret or what a person typed. */
 export type Log = (level: LogLevel, event: string, fields?: LogFields) => void;
 

@@ -2,7 +2,7 @@ import { HTTPException } from 'hono/http-exception';
 import { DomainError, type DomainErrorCode, type FieldError } from '#shared/errors.ts';
 import { type EntryNow, StaleEntry } from '#shared/staleEntry.ts';
 
-export type ProblemCode =
+type ProblemCode =
   | DomainErrorCode
   | 'bad_request'
   | 'signed_out'
