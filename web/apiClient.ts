@@ -55,7 +55,7 @@ export type Problem = {
   current?: EntryNow | undefined;
 };
 
-export type PutResult = { saved: Saved } | { problem: Problem };
+type PutResult = { saved: Saved } | { problem: Problem };
 
 const server = hc<App>('/', { fetch: keeping(fetch) }).api;
 

@@ -41,8 +41,7 @@ export function amount(value: number, unit: 'L' | 'kg'): string {
   return `${amountFigure(value, unit)} ${amountUnit(unit)}`;
 }
 
-export const amountUnit = (unit: 'L' | 'kg') =>
-  unit === 'L' ? 'L' : massUnit[units.value.mass].sign;
+const amountUnit = (unit: 'L' | 'kg') => (unit === 'L' ? 'L' : massUnit[units.value.mass].sign);
 
 export function amountFigure(value: number, unit: 'L' | 'kg'): string {
   const shown = unit === 'L' ? value : massUnit[units.value.mass].fromStored(value);

@@ -3,7 +3,7 @@ import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views.ts';
 import type { Palette, PlotConfiguration } from '../components/Chart.tsx';
 import { limitLabels } from './limitLabel.ts';
 
-export type GenerationChart = {
+type GenerationChart = {
   standing: LineMeasureStanding;
   measure: LineMeasure;
   /** The house limit of the measure, where the strain has one. */

@@ -2,7 +2,7 @@ import type { BandPoint } from '#shared/views.ts';
 
 /** A gravity against the hours since pitching; beyond when it lies above what was expected. */
 export type CurveReading = { hours: number; gravitySg: number; isBeyond: boolean };
-export type CurveTick = { at: number; value: number };
+type CurveTick = { at: number; value: number };
 export type GravityCurve = {
   width: number;
   height: number;

@@ -20,7 +20,7 @@ Drawing.register(LinearScale, LineElement, PointElement, ScatterController, Tool
 export type Palette = { ink: string; paper: string; rule: string; accent: string; alarm: string };
 export type PlotConfiguration = ChartConfiguration<'scatter'>;
 export type PlotPlugin = Plugin<'scatter'>;
-export type Plot = (palette: Palette) => PlotConfiguration;
+type Plot = (palette: Palette) => PlotConfiguration;
 
 const printed: Palette = {
   ink: '#000000',

@@ -12,7 +12,7 @@ export function washStarted(lotId: string): number | undefined {
   return startedMs > 0 ? startedMs : undefined;
 }
 
-export const forgetWash = (lotId: string) => keep(keyOf(lotId), null);
+const forgetWash = (lotId: string) => keep(keyOf(lotId), null);
 
 type Props = { lotId: string; code: string; onStop: (minutes: number) => void };
 

@@ -6,7 +6,7 @@ import { amount, duration, generation, percent } from '../format.ts';
 
 export type Portion = { lot: LotStanding; use: number | undefined };
 
-export type BlendSum =
+type BlendSum =
   | { kind: 'waiting'; lacking: string }
   | {
       kind: 'worked out';

@@ -26,7 +26,7 @@ export function fillingsOf(values: CountValues) {
   });
 }
 
-export function geometryOf({ chamber = 'own', squareAreaMm2, depthMm }: CountValues) {
+function geometryOf({ chamber = 'own', squareAreaMm2, depthMm }: CountValues) {
   const ruling = chamberRuling(chamber);
   return {
     squareAreaMm2: ruling.squareAreaMm2 ?? squareAreaMm2,

@@ -9,7 +9,7 @@ import { units } from '../settings.ts';
 export type Option = { value: string; label: string; hint?: string };
 export type Typed = Readonly<Record<string, string>>;
 /** A value, or what is wrong with what was typed; undefined where nothing was. */
-export type Parsed<T> = { value: T | undefined } | { problem: string };
+type Parsed<T> = { value: T | undefined } | { problem: string };
 
 /** One field: how it is asked, and how what is typed becomes what is stored. */
 export type Spec<T> = {

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 
-export type FormProblems = {
+type FormProblems = {
   form: string;
   /** What the server said, when it was the server that refused. */
   headline: string | undefined;

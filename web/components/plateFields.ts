@@ -49,10 +49,10 @@ export const plateFields = (media: readonly Medium[]) => ({
 });
 
 /** The day a plate of a medium is read, as a day field holds it. */
-export const dueDayOf = (medium: Medium | undefined, from: Date) =>
+const dueDayOf = (medium: Medium | undefined, from: Date) =>
   localDay(new Date(from.getTime() + (medium?.readAfterDays ?? 4) * dayMs));
 
-export type PlateTyped = {
+type PlateTyped = {
   medium: string | undefined;
   otherName: string | undefined;
   looksFor: string | undefined;

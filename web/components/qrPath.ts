@@ -1,6 +1,6 @@
 import { correction, generate } from 'lean-qr';
 
-export type QrDrawing = { size: number; path: string };
+type QrDrawing = { size: number; path: string };
 
 /**
  * The modules of a QR code as one outline of squares, without its quiet zone of 4 modules.

@@ -9,7 +9,7 @@ const names = {
   target: 'barmbook.tally.target',
 };
 
-export const usualTarget = 400;
+const usualTarget = 400;
 
 export const tallyKeys = signal<TallyKeys>(readKeys());
 export const tallyMuted = signal(kept(names.muted) === 'yes');

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Asked, Problem } from '../apiClient.ts';
 import { formProblems } from './formProblems.ts';
 
-export type AskSpec = {
+type AskSpec = {
   label: string;
   hint?: string;
   optional?: boolean;

@@ -19,7 +19,7 @@ type MendSpec = Spec<any>;
 const notAsked = /^(kind|happenedAt|by|supersedes|expected\w+)$/;
 
 /** The facts of an entry by their path, such as `fillings.0.squares`; ids are left alone. */
-export function leavesOf(entry: object, base = ''): [string, Leaf][] {
+function leavesOf(entry: object, base = ''): [string, Leaf][] {
   return Object.entries(entry).flatMap(([name, value]): [string, Leaf][] => {
     const path = base + name;
     if (notAsked.test(path) || value === undefined || isId(value)) return [];
