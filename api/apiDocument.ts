@@ -15,6 +15,8 @@ export type RouteDoc = {
   tag: 'Entries' | 'Records' | 'Standing' | 'In and out' | 'Calculations' | 'People' | 'Service';
   /** Who may call it; `readers` is everyone with an account. */
   who: Who;
+  /** A role at any site lets in; the site of what is written is looked at after. */
+  atSite?: boolean;
   /** Asks for the password again when it was last given more than five minutes ago. */
   proof?: true;
   summary: string;

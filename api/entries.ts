@@ -89,6 +89,7 @@ export const entryDocs: readonly RouteDoc[] = [
     path: '/api/entries/{id}',
     tag: 'Entries',
     who: writers,
+    atSite: true,
     summary: 'Write one entry down',
     description:
       'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it.',

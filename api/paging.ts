@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { pageLimit } from '#db/records.ts';
+import { reference } from '#shared/fields.ts';
 
 const usualLimit = 50;
 
@@ -18,6 +19,9 @@ export const pageQuery = z.strictObject({
   limit: wholeNumber('limit', pageLimit),
   before: wholeNumber('before', Number.MAX_SAFE_INTEGER),
 });
+
+/** A page of records, of one site where it is named. */
+export const recordsQuery = z.extend(pageQuery, { site: z.optional(reference('The site')) });
 
 /** The same as the document tells them. */
 export const pageKeys = {

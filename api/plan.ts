@@ -5,6 +5,8 @@ import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { pastBrews, pastCrops } from '#db/plan.ts';
 import { allRecords } from '#db/records.ts';
+import type { SiteScope } from '#db/siteScope.ts';
+import { reference } from '#shared/fields.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
@@ -12,6 +14,7 @@ import type { FermentStanding, LineStanding } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
+import { siteParameter, siteViewOf } from './siteView.ts';
 import { breweryOf, currentFerments, currentLines, lotStandings } from './standings.ts';
 import { queryOf } from './validate.ts';
 
@@ -20,6 +23,7 @@ const daysBack = 14;
 export const mostDays = 90;
 
 const planQuery = z.strictObject({
+  site: z.optional(reference('The site')),
   days: z.optional(
     z.string().check(
       z.refine((text) => /^\d{1,2}$/.test(text) && Number(text) >= 1 && Number(text) <= mostDays, {
@@ -32,37 +36,44 @@ const planQuery = z.strictObject({
 export function planRoutes({ database, now }: Services) {
   return new Hono().get('/plan', queryOf(planQuery), async (context) => {
     const { days = String(HORIZON_DAYS) } = context.req.valid('query');
-    return context.json(await planOf(database, now(), { days: Number(days) }), 200);
+    const view = await siteViewOf({ database, now }, context);
+    return context.json(await planOf(database, now(), { days: Number(days), ...view }), 200);
   });
 }
 
 /** What the caller has at hand already: each takes a while to work out. */
-type Known = { ferments?: readonly FermentStanding[]; lines?: readonly LineStanding[] };
+type Known = {
+  ferments?: readonly FermentStanding[];
+  lines?: readonly LineStanding[];
+  at?: SiteScope;
+  /** Of the site; that of the brewery when left out. */
+  timeZone?: string;
+};
 
 /** The plan as it stands at a moment. */
 export async function planOf(
   database: Database,
   nowMs: number,
-  { days = HORIZON_DAYS, ...known }: { days?: number } & Known = {},
+  { days = HORIZON_DAYS, at, ...known }: { days?: number } & Known = {},
 ): Promise<Plan> {
   const { query } = database;
-  const timeZone = (await breweryOf(database))?.timeZone ?? 'UTC';
-  const ferments = known.ferments ?? (await currentFerments(database, nowMs));
+  const timeZone = known.timeZone ?? (await breweryOf(database))?.timeZone ?? 'UTC';
+  const ferments = known.ferments ?? (await currentFerments(database, nowMs, at));
   const pitchedLots = ferments
     .filter(({ state }) => state !== 'racked')
     .flatMap(({ pitches }) => pitches.map(({ lotId }) => lotId));
-  const lotIds = new Set([...(await lotIdsInStore(query)), ...pitchedLots]);
+  const lotIds = new Set([...(await lotIdsInStore(query, at)), ...pitchedLots]);
   return planAhead({
     nowMs,
     timeZone,
     days,
     ferments,
     strains: await allRecords(query, 'strain'),
-    vessels: await vesselsInUse(query),
-    plannedBrews: await plannedFrom(query, dayAfter(localDay(timeZone)(nowMs), -daysBack)),
+    vessels: await vesselsInUse(query, at),
+    plannedBrews: await plannedFrom(query, dayAfter(localDay(timeZone)(nowMs), -daysBack), at),
     lots: await lotStandings(database, [...lotIds], nowMs),
-    lines: known.lines ?? (await currentLines(database)),
-    allotments: await allRecords(query, 'allotment'),
+    lines: known.lines ?? (await currentLines(database, at)),
+    allotments: await allRecords(query, 'allotment', at),
     policies: await allRecords(query, 'freshCulturePolicy'),
     pastCrops: await pastCrops(query),
     pastBrews: await pastBrews(query),
@@ -80,6 +91,7 @@ export const planDocs: readonly RouteDoc[] = [
     description:
       'Brews are planned, or collected and waiting for yeast. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
     query: {
+      ...siteParameter,
       days: {
         type: 'integer',
         description: `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out`,

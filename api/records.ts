@@ -1,11 +1,12 @@
 import { Hono } from 'hono';
 import { createFactory } from 'hono/factory';
 import { listRecords } from '#db/records.ts';
+import { listSites, scopeOf } from '#db/sites.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
-import { page, pageKeys, pageQuery } from './paging.ts';
+import { page, pageKeys, recordsQuery } from './paging.ts';
 import { queryOf } from './validate.ts';
 
 /** The nouns records are listed by, and the kinds of entry that make them. */
@@ -41,9 +42,14 @@ export const nouns = {
 /** Spelt out noun by noun, so that each keeps the type of its records on the way to the pages. */
 export function recordRoutes({ database }: Services) {
   const list = <K extends RecordKind>(kinds: readonly [K, ...K[]]) =>
-    handlers.createHandlers(queryOf(pageQuery), async (context) =>
-      context.json(await listRecords(database.query, kinds, page(context.req.valid('query'))), 200),
-    );
+    handlers.createHandlers(queryOf(recordsQuery), async (context) => {
+      const query = context.req.valid('query');
+      const at = scopeOf(
+        query.site === undefined ? [] : await listSites(database.query),
+        query.site,
+      );
+      return context.json(await listRecords(database.query, kinds, { ...page(query), at }), 200);
+    });
   return new Hono()
     .get('/strains', ...list(nouns.strains))
     .get('/vessels', ...list(nouns.vessels))
@@ -83,7 +89,10 @@ export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun,
   summary: `All ${noun.replace('-', ' ')}, newest first`,
   description:
     'Each as it stands: the facts last entered, with the id of the record, of the entry in force, its place in the journal, and when it was received.',
-  query: pageKeys,
+  query: {
+    ...pageKeys,
+    site: { type: 'string', description: 'Only those of this site, and those all sites share' },
+  },
   answers: {
     200: {
       description: 'A page and the `before` of the next',

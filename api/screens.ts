@@ -7,6 +7,7 @@ import { unreadPlates } from '#db/unreadPlates.ts';
 import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
+import { hasSites } from '#shared/sites/site.ts';
 import { todayActions } from '#shared/today/today.ts';
 import type { Setup, Today } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
@@ -14,6 +15,7 @@ import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
 import { planOf } from './plan.ts';
+import { type SiteView, siteParameter, siteViewOf } from './siteView.ts';
 import {
   breweryOf,
   currentFerments,
@@ -25,12 +27,18 @@ import {
 
 const dayMs = 86_400_000;
 
-export function screenRoutes({ database, now }: Services) {
+export function screenRoutes(services: Services) {
+  const { database, now } = services;
   return new Hono()
-    .get('/today', async (context) => context.json(await today({ database, now }), 200))
-    .get('/setup', async (context) => context.json(await setup({ database, now }), 200))
+    .get('/today', async (context) =>
+      context.json(await today(services, await siteViewOf(services, context)), 200),
+    )
+    .get('/setup', async (context) =>
+      context.json(await setup(services, await siteViewOf(services, context)), 200),
+    )
     .get('/lots/in-store', async (context) => {
-      const ids = await lotIdsInStore(database.query);
+      const { at } = await siteViewOf(services, context);
+      const ids = await lotIdsInStore(database.query, at);
       return context.json({ items: await lotStandings(database, ids, now()) }, 200);
     })
     .get('/lots/:id/standing', async (context) => {
@@ -39,47 +47,54 @@ export function screenRoutes({ database, now }: Services) {
       const history = await entriesAbout(database.query, 'lotId', id);
       return context.json({ ...standing, history }, 200);
     })
-    .get('/ferments/current', async (context) =>
-      context.json({ items: await currentFerments(database, now()) }, 200),
-    )
+    .get('/ferments/current', async (context) => {
+      const { at } = await siteViewOf(services, context);
+      return context.json({ items: await currentFerments(database, now(), at) }, 200);
+    })
     .get('/ferments/:id/standing', async (context) =>
       context.json(theOnly(await fermentPages(database, [context.req.param('id')], now())), 200),
     )
-    .get('/lines', async (context) =>
-      context.json({ items: (await currentLines(database)).map(lineSummary) }, 200),
-    )
+    .get('/lines', async (context) => {
+      const { at } = await siteViewOf(services, context);
+      return context.json({ items: (await currentLines(database, at)).map(lineSummary) }, 200);
+    })
     .get('/lines/:id', async (context) =>
       context.json(await oneLine(database, context.req.param('id')), 200),
     );
 }
 
-async function today({ database, now }: Services): Promise<Today> {
+async function today({ database, now }: Services, { at, timeZone }: SiteView): Promise<Today> {
   const nowMs = now();
-  const brewery = await breweryOf(database);
-  const dayOf = localDay(brewery?.timeZone ?? 'UTC');
-  const ferments = await currentFerments(database, nowMs);
-  const lines = await currentLines(database);
+  const dayOf = localDay(timeZone);
+  const ferments = await currentFerments(database, nowMs, at);
+  const lines = await currentLines(database, at);
   const actions = todayActions({
-    lots: await lotStandings(database, await lotIdsInStore(database.query), nowMs),
+    lots: await lotStandings(database, await lotIdsInStore(database.query, at), nowMs),
     ferments,
     lines,
-    plan: await planOf(database, nowMs, { ferments, lines }),
-    plannedBrews: await plannedFrom(database.query, dayOf(nowMs)),
-    plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf),
+    plan: await planOf(database, nowMs, { ferments, lines, at, timeZone }),
+    plannedBrews: await plannedFrom(database.query, dayOf(nowMs), at),
+    plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf, at),
     today: dayOf(nowMs),
     tomorrow: dayAfter(dayOf(nowMs)),
   });
   return { at: new Date(nowMs).toISOString(), actions };
 }
 
-async function setup({ database, now }: Services): Promise<Setup> {
+async function setup(
+  { database, now }: Services,
+  { sites, site, at, timeZone }: SiteView,
+): Promise<Setup> {
   const brewery = await breweryOf(database);
   return {
     brewery,
     strains: await allRecords(database.query, 'strain'),
-    vessels: await vesselsInUse(database.query),
-    plannedBrews: await plannedFrom(database.query, localDay(brewery?.timeZone ?? 'UTC')(now())),
+    vessels: await vesselsInUse(database.query, at),
+    plannedBrews: await plannedFrom(database.query, localDay(timeZone)(now()), at),
     media: mediaInUse(await allRecords(database.query, 'medium')),
+    sites: sites.length === 0 ? [] : await allRecords(database.query, 'site'),
+    homeId: sites[0]?.id ?? null,
+    siteId: hasSites(sites) ? (site?.id ?? null) : null,
   };
 }
 
@@ -91,6 +106,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/today',
     tag: 'Standing',
     who: readers,
+    query: siteParameter,
     summary: 'What to do, in order of urgency',
     answers: answer('`at`, and `actions`: urgency, title, detail, where to do it'),
   },
@@ -99,6 +115,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/setup',
     tag: 'Standing',
     who: readers,
+    query: siteParameter,
     summary: 'The brewery, its strains and limits, its fermenters, its planned brews',
     answers: answer(
       '`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`, `media`',
@@ -109,6 +126,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lots/in-store',
     tag: 'Standing',
     who: readers,
+    query: siteParameter,
     summary: 'Every lot of which something is left, with its verdict',
     answers: answer(
       '`items`: code, generation, what is left (L or kg), count and stain with their 95 % ranges, verdict with reasons',
@@ -127,6 +145,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/ferments/current',
     tag: 'Standing',
     who: readers,
+    query: siteParameter,
     summary: 'Ferments not yet racked, and those racked within 14 days',
     answers: answer(
       '`items`: state, pitches, readings, crops, attenuation; `flag`: its status and why; `running`: how far behind its band, hours to the racking gravity at 10, 50 and 90 %, the rate of false alarms, causes in order',
@@ -147,6 +166,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lines',
     tag: 'Standing',
     who: readers,
+    query: siteParameter,
     summary: 'The lines: all that descends from one fresh culture, by generation',
     answers: answer(
       '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',

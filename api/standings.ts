@@ -3,6 +3,7 @@ import { currentFermentIds } from '#db/ferments.ts';
 import { lineEvidence, lineIds, lineIdsBeside } from '#db/lines.ts';
 import { lotEvidence } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
+import type { SiteScope } from '#db/siteScope.ts';
 import { strainHistory } from '#db/strainHistory.ts';
 import { DomainError } from '#shared/errors.ts';
 import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
@@ -45,8 +46,8 @@ export async function lotStandings(
   return evidence.map((lot) => lotStanding(lot, errors, nowMs, learnt.get(lot.strain.id)));
 }
 
-export async function currentFerments(database: Database, nowMs: number) {
-  const ids = await currentFermentIds(database.query, nowMs - recentMs);
+export async function currentFerments(database: Database, nowMs: number, at?: SiteScope) {
+  const ids = await currentFermentIds(database.query, nowMs - recentMs, at);
   return fermentStandings(database, ids, nowMs);
 }
 
@@ -57,8 +58,8 @@ export async function oneLine({ query }: Database, id: string): Promise<LineShee
   return theOnly(line === undefined ? [] : [line]);
 }
 
-export async function currentLines({ query }: Database): Promise<LineStanding[]> {
-  return lineStandings(await lineEvidence(query, await lineIds(query, mostLines)));
+export async function currentLines({ query }: Database, at?: SiteScope): Promise<LineStanding[]> {
+  return lineStandings(await lineEvidence(query, await lineIds(query, mostLines, at)));
 }
 
 /** @throws DomainError `not_found` */

@@ -1,19 +1,23 @@
 import type { InStatement } from '@libsql/client';
 import { asc, eq, gt } from 'drizzle-orm';
 import { DomainError } from '#shared/errors.ts';
-import { type Role, roles } from '#shared/roles.ts';
+import { type Role, roles, type SiteRole } from '#shared/roles.ts';
 import type { Database, Query } from './database.ts';
 import { account, accountRole, activation } from './schema/index.ts';
 import { type SecurityEvent, securityEventStatement } from './securityEvents.ts';
 import { freshStatement, nameSubject } from './throttle.ts';
 
-export type Account = typeof account.$inferSelect & { roles: readonly Role[] };
+export type Account = typeof account.$inferSelect & {
+  /** Held at every site. */
+  roles: readonly Role[];
+  siteRoles: readonly SiteRole[];
+};
 
 /** Every account, closed ones too, in the order they were made. */
 export async function listAccounts(query: Query): Promise<Account[]> {
   const rows = await query.select().from(account).orderBy(asc(account.createdMs), asc(account.id));
   const held = await query.select().from(accountRole);
-  return rows.map((row) => ({ ...row, roles: rolesOf(held, row.id) }));
+  return rows.map((row) => ({ ...row, ...rolesOf(held, row.id) }));
 }
 
 export async function findAccount(
@@ -26,7 +30,7 @@ export async function findAccount(
     .where('id' in by ? eq(account.id, by.id) : eq(account.userName, by.userName));
   if (row === undefined) return undefined;
   const held = await query.select().from(accountRole).where(eq(accountRole.accountId, row.id));
-  return { ...row, roles: rolesOf(held, row.id) };
+  return { ...row, ...rolesOf(held, row.id) };
 }
 
 /** @throws DomainError `not_found` */
@@ -41,10 +45,17 @@ export async function hasAccounts(query: Query): Promise<boolean> {
 }
 
 // In the order of the list of roles, whatever the order they were given in.
-const rolesOf = (held: readonly { accountId: string; role: Role }[], id: string) =>
-  roles.filter((role) => held.some((row) => row.accountId === id && row.role === role));
+function rolesOf(held: readonly (typeof accountRole.$inferSelect)[], id: string) {
+  const own = held.filter((row) => row.accountId === id);
+  const isHeld = (role: Role) => own.some((row) => row.role === role && row.siteId === null);
+  return {
+    roles: roles.filter(isHeld),
+    siteRoles: own.flatMap(({ siteId, role }) => (siteId === null ? [] : [{ siteId, role }])),
+  };
+}
 
 type NewAccount = Pick<Account, 'id' | 'userName' | 'name' | 'roles' | 'createdMs'> & {
+  siteRoles?: readonly SiteRole[] | undefined;
   passwordHash: string | null;
 };
 
@@ -89,19 +100,25 @@ export function accountStatements(person: NewAccount): InStatement[] {
       args: [person.id, person.userName, person.name, person.passwordHash, person.createdMs],
     },
     ...person.roles.map((role) => roleStatement(person.id, role)),
+    ...(person.siteRoles ?? []).map(({ role, siteId }) => roleStatement(person.id, role, siteId)),
   ];
 }
 
-const roleStatement = (id: string, role: Role): InStatement => ({
-  sql: 'INSERT INTO account_role (account_id, role) VALUES (?, ?) ON CONFLICT DO NOTHING',
-  args: [id, role],
+const roleStatement = (id: string, role: Role, siteId: string | null = null): InStatement => ({
+  sql: 'INSERT INTO account_role (account_id, role, site_id) VALUES (?, ?, ?) ON CONFLICT DO NOTHING',
+  args: [id, role, siteId],
 });
 
 /** Changes name, roles, and whether the account is closed; a closed one is signed out at once. */
 export async function changeAccount(
   database: Database,
   id: string,
-  wanted: { name: string; roles: readonly Role[]; disabledMs: number | null },
+  wanted: {
+    name: string;
+    roles: readonly Role[];
+    siteRoles?: readonly SiteRole[] | undefined;
+    disabledMs: number | null;
+  },
   event: SecurityEvent,
 ): Promise<void> {
   await guardingTheHead(() =>
@@ -110,9 +127,11 @@ export async function changeAccount(
       ...roles
         .filter((role) => !wanted.roles.includes(role))
         .map((role) => ({
-          sql: 'DELETE FROM account_role WHERE account_id = ? AND role = ?',
+          sql: 'DELETE FROM account_role WHERE account_id = ? AND role = ? AND site_id IS NULL',
           args: [id, role],
         })),
+      { sql: 'DELETE FROM account_role WHERE account_id = ? AND site_id IS NOT NULL', args: [id] },
+      ...(wanted.siteRoles ?? []).map(({ role, siteId }) => roleStatement(id, role, siteId)),
       {
         sql: 'UPDATE account SET name = ?, disabled_ms = ? WHERE id = ?',
         args: [wanted.name, wanted.disabledMs, id],

@@ -4,13 +4,23 @@ import type { FermentStanding, Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot, vessel } from './schema/index.ts';
+import { atSite, everySite, type SiteScope } from './siteScope.ts';
 
 /** Ferments not yet racked, and those racked since a moment; the latest collected first. */
-export async function currentFermentIds(query: Query, rackedSinceMs: number): Promise<string[]> {
+export async function currentFermentIds(
+  query: Query,
+  rackedSinceMs: number,
+  at: SiteScope = everySite,
+): Promise<string[]> {
   const rows = await query
     .select({ id: ferment.id })
     .from(ferment)
-    .where(or(isNull(ferment.rackedMs), gt(ferment.rackedMs, rackedSinceMs)))
+    .where(
+      and(
+        or(isNull(ferment.rackedMs), gt(ferment.rackedMs, rackedSinceMs)),
+        atSite(ferment.siteId, at),
+      ),
+    )
     .orderBy(desc(ferment.happenedMs));
   return rows.map((row) => row.id);
 }
@@ -119,8 +129,9 @@ function byId<T extends { id: string }>(items: readonly T[]): Map<string, T> {
 /** The fermenters, each with the gyle it holds. */
 export async function vesselsInUse(
   query: Query,
+  at: SiteScope = everySite,
 ): Promise<(Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[]> {
-  const vessels = await allRecords(query, 'vessel');
+  const vessels = await allRecords(query, 'vessel', at);
   const running = await query
     .select({ fermentId: ferment.id, gyle: ferment.gyle, vesselId: ferment.vesselId })
     .from(ferment)
@@ -134,8 +145,12 @@ export async function vesselsInUse(
   });
 }
 
-export async function plannedFrom(query: Query, day: string): Promise<Recorded<'plannedBrew'>[]> {
-  const records = await allRecords(query, 'plannedBrew');
+export async function plannedFrom(
+  query: Query,
+  day: string,
+  at: SiteScope = everySite,
+): Promise<Recorded<'plannedBrew'>[]> {
+  const records = await allRecords(query, 'plannedBrew', at);
   return records.filter((brew) => brew.onDay >= day).sort((a, b) => (a.onDay < b.onDay ? -1 : 1));
 }
 

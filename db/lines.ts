@@ -3,6 +3,7 @@ import type { LineFerment } from '#shared/lines/linePoint.ts';
 import type { LineEvidence } from '#shared/lines/lineStanding.ts';
 import type { Query } from './database.ts';
 import { allRecords } from './records.ts';
+import { andAtSite, type SiteScope } from './siteScope.ts';
 
 /** Ferments read of one line at most: the earliest, which set the limits, and the latest. */
 export const lineReach = { earliest: 40, latest: 80 } as const;
@@ -19,9 +20,14 @@ type LineRow = {
 };
 
 /** The fresh cultures of lines still alive, and of the newest others, newest first. */
-export async function lineIds(query: Query, limit: number): Promise<string[]> {
+export async function lineIds(query: Query, limit: number, at?: SiteScope): Promise<string[]> {
+  const inScope =
+    at === undefined
+      ? sql``
+      : sql`AND EXISTS (SELECT 1 FROM lot AS member
+          WHERE member.line_id = lot.id ${andAtSite(sql`member.site_id`, at)})`;
   const rows = await query.all<{ id: string }>(sql`
-    SELECT id FROM lot WHERE kind = 'freshCulture'
+    SELECT id FROM lot WHERE kind = 'freshCulture' ${inScope}
     ORDER BY EXISTS (SELECT 1 FROM lot AS member
         WHERE member.line_id = lot.id AND (member.left_l > 0 OR member.left_kg > 0)) DESC,
       happened_ms DESC

@@ -77,8 +77,11 @@ export async function recordsWhere<K extends RecordKind>(
 export async function allRecords<K extends RecordKind>(
   query: Query,
   kind: K,
+  at?: SiteScope,
 ): Promise<Recorded<K>[]> {
-  const rows = await select(query, kind, sql`1 ORDER BY row.happened_ms, row.seq`);
+  const column = siteColumn[tableOf[kind]];
+  const inScope = column === null ? sql`` : andAtSite(column, at);
+  const rows = await select(query, kind, sql`1 ${inScope} ORDER BY row.happened_ms, row.seq`);
   return rows.filter((row) => isOfKind(row, kind));
 }
 

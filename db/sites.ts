@@ -10,8 +10,15 @@ import { everySite, type SiteScope } from './siteScope.ts';
 /** The sites, the first one made first; none in a brewery that never named one. */
 export async function listSites(query: Query): Promise<Site[]> {
   const rows = await query
-    .select({ id: site.id, name: site.name, code: site.code, homeId: site.homeId })
+    .select({
+      id: site.id,
+      name: site.name,
+      code: site.code,
+      homeId: site.homeId,
+      timeZone: sql<string | null>`json_extract(${journal.body}, '$.timeZone')`,
+    })
     .from(site)
+    .innerJoin(journal, eq(journal.id, site.entryId))
     .orderBy(asc(site.name));
   return rows
     .map(({ homeId, ...row }) => ({ ...row, isHome: row.id === homeId }))

@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { reference, text } from './fields.ts';
-import { type Role, roles } from './roles.ts';
+import { type Role, roles, type SiteRole } from './roles.ts';
 
 export const leastPasswordLength = 12;
 /** The head brewer's password opens everything. */
@@ -23,7 +23,6 @@ const heldRoles = z
     error: 'Roles must be a list',
   })
   .check(
-    z.minLength(1, { error: 'Give one role at least' }),
     z.maxLength(roles.length, { error: 'Each role is given once' }),
     z.refine((held) => new Set(held).size === held.length, { error: 'Each role is given once' }),
   );
@@ -57,13 +56,40 @@ export const newPasswordRequest = z.strictObject({
   password: password('New password'),
 });
 
-export const newPersonRequest = z.strictObject({ name, userName, roles: heldRoles });
+/** Each held at one site only, beside those held at every one. */
+const siteRoles = z.optional(
+  z
+    .array(
+      z.strictObject({
+        siteId: reference('The site'),
+        role: z.enum(roles, { error: `Role must be one of: ${roles.join(', ')}` }),
+      }),
+      { error: 'Roles at sites must be a list' },
+    )
+    .check(z.maxLength(200, { error: 'At most 200 roles at sites' })),
+);
+const someRole = <T extends HeldRoles>() =>
+  z.refine<T>(({ roles: held, siteRoles: at = [] }) => held.length + at.length > 0, {
+    error: 'Give one role at least',
+    path: ['roles'],
+  });
+type HeldRoles = {
+  roles: readonly Role[];
+  siteRoles?: readonly SiteRole[] | undefined;
+};
 
-export const personChange = z.strictObject({
-  name,
-  roles: heldRoles,
-  open: z.boolean({ error: 'open must be true or false' }),
-});
+export const newPersonRequest = z
+  .strictObject({ name, userName, roles: heldRoles, siteRoles })
+  .check(someRole());
+
+export const personChange = z
+  .strictObject({
+    name,
+    roles: heldRoles,
+    siteRoles,
+    open: z.boolean({ error: 'open must be true or false' }),
+  })
+  .check(someRole());
 
 export const newDeviceToken = z.strictObject({
   sensor: text('Sensor', 60),
@@ -79,7 +105,14 @@ export type PersonChange = z.infer<typeof personChange>;
 export type DeviceTokenRequest = z.infer<typeof newDeviceToken>;
 
 /** Who is signed in, as the pages know it. */
-export type Person = { id: string; userName: string; name: string; roles: readonly Role[] };
+export type Person = {
+  id: string;
+  userName: string;
+  name: string;
+  /** Held at every site. */
+  roles: readonly Role[];
+  siteRoles: readonly SiteRole[];
+};
 
 export type SessionState = {
   person: Person | null;

@@ -301,4 +301,10 @@ export type Setup = {
   plannedBrews: Recorded<'plannedBrew'>[];
   /** Presets and the brewery's own, by name. */
   media: Medium[];
+  /** None in a brewery that never named one. */
+  sites: Recorded<'site'>[];
+  /** The first site: it holds whatever names none. */
+  homeId: string | null;
+  /** The site these are of, where there are two or more. */
+  siteId: string | null;
 };

@@ -64,9 +64,10 @@ export async function begin(
   return personView(account);
 }
 
-export const personView = ({ id, userName, name, roles }: Account): Person => ({
+export const personView = ({ id, userName, name, roles, siteRoles }: Account): Person => ({
   id,
   userName,
   name,
   roles,
+  siteRoles,
 });

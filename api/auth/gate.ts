@@ -3,10 +3,12 @@ import { createMiddleware } from 'hono/factory';
 import { matchedRoutes } from 'hono/route';
 import { DomainError } from '#shared/errors.ts';
 import { isOneOf } from '#shared/permissions.ts';
+import { rolesAnywhere } from '#shared/roles.ts';
 import type { RouteDoc } from '../apiDocument.ts';
 import type { Services } from '../context.ts';
 import { RequestError } from '../problem.ts';
 import { type Caller, findDevice, findFeed, findPerson, signedOut } from './caller.ts';
+import { readers } from './who.ts';
 
 /** How old the giving of the password may be for accounts and tokens. */
 const proofMs = 5 * 60_000;
@@ -54,7 +56,11 @@ export function gate({ database, now }: Services, table: RouteTable) {
     if (row.who === 'device') return orSignedOut(await findDevice(database, context, now()));
     if (row.who === 'feed key') return orSignedOut(await findFeed(database, context, now()));
     const person = orSignedOut(await findPerson(database, context, now()));
-    const { roles } = person.account;
+    // What is read, and what is checked again at the site it is written at, takes a role anywhere.
+    const roles =
+      row.who === readers || row.atSite === true
+        ? rolesAnywhere(person.account)
+        : person.account.roles;
     if (!isOneOf({ roles }, row.who))
       throw new RequestError(
         'forbidden',

@@ -42,23 +42,23 @@ export function peopleRoutes({ database, now }: Services) {
       return context.json({ items }, 200);
     })
     .post('/people', jsonBody(newPersonRequest), async (context) => {
-      const { userName, name, roles } = context.req.valid('json');
+      const { userName, name, roles, siteRoles } = context.req.valid('json');
       const id = freshId(now());
       const { code, activation } = freshActivation();
       await createAccount(
         database,
-        { id, userName, name, roles, passwordHash: null, createdMs: now(), activation },
+        { id, userName, name, roles, siteRoles, passwordHash: null, createdMs: now(), activation },
         eventBy(context, now(), 'account made', `${userName}: ${roles.join(', ')}`),
       );
       return context.json({ id, userName, code, until: iso(activation.expiresMs) }, 201);
     })
     .put('/people/:id', jsonBody(personChange), async (context) => {
-      const { name, roles, open } = context.req.valid('json');
+      const { name, roles, siteRoles, open } = context.req.valid('json');
       const account = await getAccount(database.query, context.req.param('id'));
       await changeAccount(
         database,
         account.id,
-        { name, roles, disabledMs: open ? null : (account.disabledMs ?? now()) },
+        { name, roles, siteRoles, disabledMs: open ? null : (account.disabledMs ?? now()) },
         eventBy(
           context,
           now(),

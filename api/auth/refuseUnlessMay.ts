@@ -1,7 +1,9 @@
 import { authorshipOf } from '#db/authorship.ts';
-import type { Database } from '#db/database.ts';
+import type { Database, Query } from '#db/database.ts';
+import { atEverySite, sitesWrittenAt } from '#db/sites.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { refusalToWrite } from '#shared/permissions.ts';
+import { type Role, rolesAt } from '#shared/roles.ts';
 import { RequestError } from '../problem.ts';
 import type { PersonCaller } from './caller.ts';
 
@@ -12,6 +14,22 @@ export async function refuseUnlessMay(
 ): Promise<void> {
   const { supersedes } = entry;
   const corrected = supersedes === undefined ? undefined : await authorshipOf(query, supersedes);
-  const refusal = refusalToWrite(account, entry, { corrected, nowMs });
-  if (refusal !== undefined) throw new RequestError('forbidden', refusal);
+  for (const roles of await rolesFor(query, account, entry)) {
+    const refusal = refusalToWrite({ ...account, roles }, entry, { corrected, nowMs });
+    if (refusal !== undefined) throw new RequestError('forbidden', refusal);
+  }
+}
+
+// The roles that count, for each site the entry is written at; most people hold theirs everywhere.
+async function rolesFor(
+  query: Query,
+  account: PersonCaller['account'],
+  entry: Entry,
+): Promise<(readonly Role[])[]> {
+  if (account.siteRoles.length === 0) return [account.roles];
+  const places = await sitesWrittenAt(query, entry);
+  if (places.length === 0) return [account.roles];
+  return places.map((place) =>
+    place === atEverySite ? account.roles : rolesAt(account, place.id),
+  );
 }

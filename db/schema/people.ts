@@ -1,4 +1,4 @@
-import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { roles } from '#shared/roles.ts';
 
 // Not projections: these hold what the journal does not, and a rebuild leaves them be.
@@ -11,14 +11,12 @@ export const account = sqliteTable('account', {
   disabledMs: integer(),
 });
 
-export const accountRole = sqliteTable(
-  'account_role',
-  {
-    accountId: text().notNull(),
-    role: text({ enum: roles }).notNull(),
-  },
-  (table) => [primaryKey({ columns: [table.accountId, table.role] })],
-);
+export const accountRole = sqliteTable('account_role', {
+  accountId: text().notNull(),
+  role: text({ enum: roles }).notNull(),
+  /** Null: at every site. */
+  siteId: text(),
+});
 
 export const activation = sqliteTable('activation', {
   accountId: text().primaryKey(),

@@ -5,6 +5,8 @@ export type Site = {
   code: string;
   /** The first one made: what names no site is there. */
   isHome: boolean;
+  /** Null: as the brewery. */
+  timeZone: string | null;
 };
 
 /** How a record names its site in the tables: null for the first one. */

@@ -58,6 +58,7 @@ test('the document tells the keys of a query with their types', async () => {
   expect(keysOf('/api/lots')).toEqual([
     ['limit', 'integer', false],
     ['before', 'integer', false],
+    ['site', 'string', false],
   ]);
 });
 
