@@ -25,18 +25,22 @@ export function queueOf(page: Page): Promise<Queued[]> {
 export async function readyForOffline(page: Page): Promise<void> {
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
   await page.waitForFunction(
-    () =>
+    (needed) =>
       new Promise<boolean>((resolve) => {
         const opening = indexedDB.open('barmbook');
         opening.onsuccess = () => {
           const answers = opening.result.transaction('answers').objectStore('answers');
-          const last = answers.getKey('/api/stains?limit=1');
-          last.onsuccess = () => {
+          const kept = answers.getAllKeys();
+          kept.onsuccess = () => {
             opening.result.close();
-            resolve(last.result !== undefined);
+            const names = kept.result.map(String);
+            resolve(needed.every((path) => names.some((name) => name.startsWith(path))));
           };
         };
       }),
+    ['today', 'setup', 'lots/in-store', 'ferments/current', 'crops?', 'counts?', 'stains?'].map(
+      (name) => `/api/${name}`,
+    ),
   );
 }
 
