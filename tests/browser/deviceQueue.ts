@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core';
+import { vi } from 'vitest';
 
 export type Queued = { id: string; entry: { kind: string; happenedAt: string; by: string } };
 
@@ -24,25 +25,41 @@ export function queueOf(page: Page): Promise<Queued[]> {
 /** Waits until the pages and the answers that the main forms need are kept on the device. */
 export async function readyForOffline(page: Page): Promise<void> {
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
-  await page.waitForFunction(
-    (needed) =>
-      new Promise<boolean>((resolve) => {
+  // A promise counts as true at once in the page's own waiting, so the asking is done from here.
+  await vi.waitUntil(
+    async () => {
+      const kept = await keptPaths(page);
+      return needed.every((path) => kept.some((name) => name.startsWith(`/api/${path}`)));
+    },
+    { timeout: 60_000, interval: 200 },
+  );
+}
+
+const needed = [
+  'today',
+  'setup',
+  'lots/in-store',
+  'ferments/current',
+  'crops?',
+  'counts?',
+  'stains?',
+];
+
+const keptPaths = (page: Page): Promise<string[]> =>
+  page.evaluate(
+    () =>
+      new Promise<string[]>((resolve) => {
         const opening = indexedDB.open('barmbook');
         opening.onsuccess = () => {
           const answers = opening.result.transaction('answers').objectStore('answers');
           const kept = answers.getAllKeys();
           kept.onsuccess = () => {
             opening.result.close();
-            const names = kept.result.map(String);
-            resolve(needed.every((path) => names.some((name) => name.startsWith(path))));
+            resolve(kept.result.map(String));
           };
         };
       }),
-    ['today', 'setup', 'lots/in-store', 'ferments/current', 'crops?', 'counts?', 'stains?'].map(
-      (name) => `/api/${name}`,
-    ),
   );
-}
 
 /** Makes every page of a context believe it is so much later or earlier than it is. */
 export function shiftedClock(byMs: number): string {
