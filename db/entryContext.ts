@@ -1,8 +1,14 @@
-import { and, eq, inArray, isNull, like, ne, sql } from 'drizzle-orm';
-import type { RecordEntry } from '#shared/entries/entry.ts';
-import type { EntryContext, FermentFacts, PlannedBrewFacts } from '#shared/entryRules.ts';
+import { and, desc, eq, inArray, isNotNull, isNull, like, lte, ne, sql } from 'drizzle-orm';
+import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
+import type {
+  EntryContext,
+  FermentFacts,
+  GravityFacts,
+  PlannedBrewFacts,
+} from '#shared/entryRules.ts';
 import type { Query } from './database.ts';
 import { lotFacts } from './lotFacts.ts';
+import { firstResting } from './restsOn.ts';
 import {
   brewery,
   familyHold,
@@ -12,6 +18,7 @@ import {
   lot,
   microCheck,
   plannedBrew,
+  reading,
   strain,
   vessel,
 } from './schema/index.ts';
@@ -45,9 +52,11 @@ export async function entryContext(
         ? await objectionsToWash(query, entry.lotId, Date.parse(entry.happenedAt))
         : [],
     check: 'checkId' in entry ? await checkFacts(query, entry.checkId) : undefined,
+    gravityBefore: entry.kind === 'reading' ? await gravityBefore(query, entry) : undefined,
     plannedBrews: await plannedBrewFacts(query, entry),
     policyId:
       entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
+    firstResting: before === undefined ? undefined : await firstResting(query, entry, recordId),
     hasBrewery: (await query.$count(brewery)) > 0,
     sites: namesSites(entry) ? await listSites(query) : [],
   };
@@ -134,6 +143,26 @@ async function checkFacts(query: Query, id: string) {
     .select({ happenedMs: microCheck.happenedMs })
     .from(microCheck)
     .where(eq(microCheck.id, id));
+  return row;
+}
+
+async function gravityBefore(
+  query: Query,
+  { fermentId, happenedAt }: EntryOf<'reading'>,
+): Promise<GravityFacts | undefined> {
+  const { happenedMs, gravitySg } = reading;
+  const [row] = await query
+    .select({ happenedMs, gravitySg: sql<number>`${gravitySg}` })
+    .from(reading)
+    .where(
+      and(
+        eq(reading.fermentId, fermentId),
+        lte(happenedMs, Date.parse(happenedAt)),
+        isNotNull(gravitySg),
+      ),
+    )
+    .orderBy(desc(happenedMs))
+    .limit(1);
   return row;
 }
 

@@ -2,6 +2,7 @@ import type { Amount } from './entries/amounts.ts';
 import type { EntryOf, RecordEntry } from './entries/entry.ts';
 import type { FieldError } from './errors.ts';
 import { heldRefusals, liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
+import { isRise } from './science/fermentReadings.ts';
 import type { Site } from './sites/site.ts';
 import { siteRefusals } from './sites/siteRules.ts';
 
@@ -35,12 +36,20 @@ export type PlannedBrewFacts = {
   siteId: string | null;
 };
 
-export type VesselFacts = {
+type VesselFacts = {
   name: string;
   siteId: string | null;
   hasFerments: boolean;
   heldBy: { fermentId: string; gyle: string } | null;
 };
+
+/** Something recorded that rests on the record of an entry, and so cannot come before it. */
+export type LaterFact = {
+  atMs: number;
+  what: 'pitched' | 'cropped' | 'counted' | 'stained' | 'checked' | 'treated' | 'taken from';
+};
+
+export type GravityFacts = { happenedMs: number; gravitySg: number };
 
 /** What is known about the records an entry speaks of; undefined when there is no such record. */
 export type EntryContext = {
@@ -54,6 +63,8 @@ export type EntryContext = {
   /** Every site, for the kinds of entry in which two could meet. */
   sites: readonly Site[];
   check: { happenedMs: number } | undefined;
+  /** The gravity of the ferment last read up to the time of a reading. */
+  gravityBefore: GravityFacts | undefined;
   /** The hold of a family that is to be lifted, and the release that lifted it already. */
   familyHold: { happenedMs: number; releaseId: string | null } | undefined;
   /** Why the lot should not be acid washed. */
@@ -65,6 +76,8 @@ export type EntryContext = {
   /** The record corrected, as it stood. */
   before: RecordEntry | undefined;
   recordId: string;
+  /** The earliest of what rests on the record; undefined while nothing does. */
+  firstResting: LaterFact | undefined;
   hasBrewery: boolean;
 };
 
@@ -83,10 +96,8 @@ export function refusals(entry: RecordEntry, context: EntryContext): FieldError[
 }
 
 /** What to look at again though the entry stands: it was done, so it is recorded. */
-export function warningsOf(
-  entry: RecordEntry,
-  { lots, ferment, isCorrection }: EntryContext,
-): string[] {
+export function warningsOf(entry: RecordEntry, context: EntryContext): string[] {
+  const { lots, isCorrection } = context;
   if (isCorrection) return [];
   if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer') {
     const lot = lots.get(entry.lotId);
@@ -101,11 +112,22 @@ export function warningsOf(
       ? []
       : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
   }
-  if (entry.kind === 'reading' && entry.gravitySg !== undefined && ferment !== undefined)
-    return entry.gravitySg > ferment.originalGravitySg
-      ? ['This gravity is above the original gravity: check it.']
-      : [];
-  return [];
+  return entry.kind === 'reading' ? gravityWarnings(entry, context) : [];
+}
+
+function gravityWarnings(
+  { gravitySg, happenedAt }: EntryOf<'reading'>,
+  { ferment, gravityBefore }: EntryContext,
+): string[] {
+  if (gravitySg === undefined || ferment === undefined) return [];
+  if (gravitySg > ferment.originalGravitySg)
+    return ['This gravity is above the original gravity: check it.'];
+  if (gravityBefore === undefined) return [];
+  if (gravityBefore.happenedMs === Date.parse(happenedAt))
+    return ['A gravity is already written down for this very time: check the time.'];
+  return isRise(gravityBefore.gravitySg, gravitySg)
+    ? ['This gravity is higher than the one read before it: check it.']
+    : [];
 }
 
 function missingRecords(entry: RecordEntry, context: EntryContext): FieldError[] {
@@ -161,8 +183,14 @@ function momentRefusals(entry: RecordEntry, context: EntryContext): FieldError[]
     if (lot !== undefined && happenedMs < lot.happenedMs)
       return refuse(`Lot ${lot.code} was not yet there then`);
   }
-  return [];
+  const { firstResting } = context;
+  return firstResting !== undefined && happenedMs > firstResting.atMs
+    ? refuse(`${subjectOf(entry)} was ${firstResting.what} before then: put that right first`)
+    : [];
 }
+
+const subjectOf = ({ kind }: RecordEntry) =>
+  kind === 'ferment' || kind === 'pitch' ? 'The gyle' : 'The lot';
 
 function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
   switch (entry.kind) {
