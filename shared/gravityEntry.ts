@@ -19,6 +19,8 @@ const reads = {
   thousandfold: { low: possibleSg.low * 1000, high: possibleSg.high * 1000 },
   degrees: { low: -20, high: 150 },
   plato: { low: -5, high: 35 },
+  /** The strongest worts brewed are of about 1130: common practice, no source. */
+  wortPlato: { low: -5, high: 30 },
 } as const;
 
 /**
@@ -44,14 +46,14 @@ function readSg(value: number): GravityReading {
   if (within(value, reads.sg)) return { kind: 'ok', gravitySg: value };
   if (value >= 2 && value <= reads.degrees.high) {
     const offerSg = sgFromExcessDegrees(value);
-    const asPlato = within(value, reads.plato)
+    const asPlato = within(value, reads.wortPlato)
       ? `; as °P it would be ${shown(sgFromPlato(value))}`
       : '';
     return {
       kind: 'unsure',
       message: `${value} is no specific gravity: is ${shown(offerSg)} meant${asPlato}?`,
       offerSg,
-      ...(within(value, reads.plato) ? { otherSg: sgFromPlato(value) } : {}),
+      ...(within(value, reads.wortPlato) ? { otherSg: sgFromPlato(value) } : {}),
     };
   }
   return {

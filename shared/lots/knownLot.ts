@@ -153,7 +153,7 @@ export const firstFallback = ({ unit, learned }: Pick<LotStanding, 'unit' | 'lea
   learned.usualCells === null ? usualFor(unit).id : 'own';
 
 /** The widest for slurry, skimmed barm for what is weighed. */
-function usualFor(unit: 'L' | 'kg') {
+export function usualFor(unit: 'L' | 'kg') {
   const wanted = unit === 'L' ? 'unknown' : 'barm';
   const found = densityFallbacks.find(({ id }) => id === wanted);
   if (found === undefined) throw new RangeError(`usualFor: no usual density named ${wanted}`);

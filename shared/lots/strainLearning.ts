@@ -28,7 +28,7 @@ export type StorageLoss = {
 };
 
 /** What lots of a kind usually hold, per mL or per g. */
-type UsualCells = LotKind & Ranged & { logSd: number; lots: number };
+export type UsualCells = LotKind & Ranged & { logSd: number; lots: number };
 
 /** How far counts in the FV lie from what the slurry figures promised, for lots of a kind. */
 export type SlurryBias = LotKind & RunningBias;

@@ -1,4 +1,4 @@
-import { momentOn } from '#shared/localDay.ts';
+import { dayAfter, momentOn } from '#shared/localDay.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { viableCellsNeeded } from '#shared/science/pitch.ts';
 import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
@@ -73,16 +73,32 @@ export function collectedDemands(
     }));
 }
 
-/** The ferment that a planned brew became: same strain and beer, collected on its day. */
+/**
+ * The ferment that each planned brew became: same strain and beer, collected on its day or, where no
+ * brew of that day claims it, a day before or after. A ferment is one brew.
+ */
 export function brewedAs(
-  brew: Recorded<'plannedBrew'>,
+  brews: readonly Recorded<'plannedBrew'>[],
   ferments: readonly FermentStanding[],
   dayOf: (epochMs: number) => string,
-): FermentStanding | undefined {
-  return ferments.find(
-    ({ record }) =>
-      record.strainId === brew.strainId &&
-      record.beer.trim().toLowerCase() === brew.beer.trim().toLowerCase() &&
-      dayOf(Date.parse(record.happenedAt)) === brew.onDay,
-  );
+): Map<string, FermentStanding> {
+  const brewed = new Map<string, FermentStanding>();
+  const taken = new Set<string>();
+  for (const shift of [0, -1, 1]) {
+    for (const brew of brews.filter(({ id }) => !brewed.has(id))) {
+      const day = dayAfter(brew.onDay, shift);
+      const became = ferments.find(
+        ({ id, record }) =>
+          !taken.has(id) && isOf(record, brew) && dayOf(Date.parse(record.happenedAt)) === day,
+      );
+      if (became === undefined) continue;
+      brewed.set(brew.id, became);
+      taken.add(became.id);
+    }
+  }
+  return brewed;
 }
+
+const isOf = (record: Recorded<'ferment'>, { strainId, beer }: Recorded<'plannedBrew'>) =>
+  record.strainId === strainId && named(record.beer) === named(beer);
+const named = (beer: string) => beer.trim().toLowerCase();

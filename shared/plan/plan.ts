@@ -48,12 +48,7 @@ export function planAhead(facts: PlanFacts): Plan {
   const dayOf = localDay(timeZone);
   const fromDay = dayOf(nowMs);
   const toDay = dayAfter(fromDay, days);
-  const brewed = new Map(
-    facts.plannedBrews.flatMap((brew) => {
-      const ferment = brewedAs(brew, facts.ferments, dayOf);
-      return ferment === undefined ? [] : [[brew.id, ferment] as const];
-    }),
-  );
+  const brewed = brewedAs(facts.plannedBrews, facts.ferments, dayOf);
   const ahead = facts.plannedBrews.filter(
     ({ id, onDay }) => onDay >= fromDay && onDay <= toDay && !brewed.has(id),
   );
@@ -77,7 +72,11 @@ export function planAhead(facts: PlanFacts): Plan {
   const shortages = allotted.allocation.shortages.flatMap((shortage) =>
     demands
       .filter(({ id }) => id === shortage.brewId)
-      .map((demand) => planShortage(shortage, { demand, supplies, sources })),
+      .map((demand) => {
+        const { viability } = yields.get(demand.strain.id) ?? cropYield([]);
+        const { lots } = facts;
+        return planShortage(shortage, { demand, supplies, sources, lots, viability });
+      }),
   );
   return {
     at: new Date(nowMs).toISOString(),

@@ -1,21 +1,25 @@
 import { logNormalLimits, logNormalSum } from '#shared/science/logNormalSum.ts';
 import type { Shortage } from '#shared/science/planShortage.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { LotStanding, Ranged } from '#shared/views.ts';
 import { blockedFor } from './allotting.ts';
 import { blockWords } from './blockWords.ts';
 import type { Demand } from './demand.ts';
 import type { PlanShortage, PlanSource } from './planView.ts';
 import type { Supply } from './supply.ts';
+import { usualSlurry } from './usualSlurry.ts';
 
 type Known = {
   demand: Demand;
   supplies: readonly Supply[];
   sources: readonly PlanSource[];
+  lots: readonly LotStanding[];
+  /** Share alive of the strain's crops [-]. */
+  viability: Ranged;
 };
 
 /** What a brew without enough yeast lacks, why its strain's lots do not help, and what would. */
 export function planShortage(shortage: Shortage, known: Known): PlanShortage {
-  const { demand, supplies, sources } = known;
+  const { demand, supplies, sources, lots, viability } = known;
   const { neededCells, availableCells, missingCells } = shortage;
   const isBlocked = new Set(shortage.blocked.map(({ lotId }) => lotId));
   const logSds = supplies
@@ -23,6 +27,11 @@ export function planShortage(shortage: Shortage, known: Known): PlanShortage {
     .map(({ logSdAt }) => logSdAt(demand.atMs));
   const logSd = Math.max(0, ...logSds);
   const available = { value: availableCells, ...limitsOf(availableCells, logSd) };
+  const missing = {
+    value: missingCells,
+    low: Math.max(0, neededCells - available.high),
+    high: Math.max(0, neededCells - available.low),
+  };
   return {
     brewId: demand.id,
     onDay: demand.onDay,
@@ -30,11 +39,8 @@ export function planShortage(shortage: Shortage, known: Known): PlanShortage {
     strainId: demand.strain.id,
     neededCells,
     availableCells: available,
-    missingCells: {
-      value: missingCells,
-      low: Math.max(0, neededCells - available.high),
-      high: Math.max(0, neededCells - available.low),
-    },
+    missingCells: missing,
+    missingSlurry: usualSlurry(missing, { strain: demand.strain, lots, viability }),
     volumeWithoutL: demand.volumeL * (missingCells / neededCells),
     blocked: shortage.blocked.flatMap(({ lotId, reason }) => {
       const supply = supplies.find(({ stock }) => stock.id === lotId);

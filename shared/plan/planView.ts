@@ -2,6 +2,7 @@ import type { FreshNeed } from '#shared/plan/freshView.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
 import type { BlockReason } from '#shared/science/planStock.ts';
 import type { Ranged } from '#shared/views.ts';
+import type { SlurryAmount } from './usualSlurry.ts';
 
 /** Yeast that a brew may be fed from: in store, or a crop still to be taken. */
 export type PlanSource = {
@@ -95,6 +96,7 @@ export type PlanShortage = {
   neededCells: number;
   availableCells: Ranged;
   missingCells: Ranged;
+  missingSlurry: SlurryAmount;
   /** Volume for which there is no yeast at the full rate. */
   volumeWithoutL: number;
   blocked: { sourceId: string; label: string; reason: BlockReason; why: string }[];

@@ -44,6 +44,10 @@ test('the question says what it would be understood as', () => {
   expect(readGravity(13, 'sg')).toMatchObject({
     message: '13 is no specific gravity: is 1013 meant; as °P it would be 1052.6?',
   });
+  expect(readGravity(34.5, 'sg')).toEqual({
+    ...{ kind: 'unsure', offerSg: 1.0345 },
+    message: '34.5 is no specific gravity: is 1034.5 meant?',
+  });
   expect(readGravity(40, 'plato')).toMatchObject({
     message: '40 is too high for °P: are 40 degrees, 1040, meant?',
   });

@@ -10,6 +10,8 @@ type FermentFormProps = {
   setup: Setup;
   /** The record to be corrected; a new gyle without it. */
   record?: Recorded<'ferment'>;
+  /** The planned brew that was brewed: a new gyle starts from its figures. */
+  planned?: Recorded<'plannedBrew'> | undefined;
   onSaved: (saved: Saved) => void;
 };
 
@@ -47,15 +49,18 @@ const fieldsFor = ({ strains, vessels }: Setup) => ({
 });
 
 /** A gyle as it was collected: the first thing written down about a ferment. */
-export function FermentForm({ setup, record, onSaved }: FermentFormProps) {
+export function FermentForm({ setup, record, planned, onSaved }: FermentFormProps) {
   const fields = fieldsFor(setup);
   const [onlyStrain, ...otherStrains] = setup.strains;
   const form = useForm({
-    key: `ferment.${record?.id ?? 'new'}`,
+    key: `ferment.${record?.id ?? planned?.id ?? 'new'}`,
     fields,
     start:
       record === undefined
-        ? { strainId: otherStrains.length === 0 ? onlyStrain?.id : undefined }
+        ? {
+            strainId: otherStrains.length === 0 ? onlyStrain?.id : undefined,
+            ...startFrom(fields, { ...planned, note: undefined }),
+          }
         : startFrom(fields, record),
     entry: (values) => ({ kind: 'ferment', ...values }),
     onSaved: ([saved]) => saved !== undefined && onSaved(saved),

@@ -67,7 +67,7 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
           {wort.ferment === undefined && (
             <p class="prose">
               Type an amount to see what rate it comes to. To record it, the wort must be a gyle:{' '}
-              <a href="/ferments/new">collect it</a> first.
+              <a href={collectHref({ form, sources })}>collect it</a> first.
             </p>
           )}
           {chosen.map((lot) => (
@@ -126,6 +126,13 @@ const isUncounted =
     sum.lots.some(({ standing, density }) => standing.id === lot.id && !density.counted);
 
 /** One tap writes the amount worked out into the field. */
+/** A planned brew takes its figures along. */
+function collectHref({ form, sources }: Pick<PitchState, 'form'> & { sources: WortSources }) {
+  const { wort } = form.typed;
+  const brew = sources.plannedBrews.find(({ id }) => id === wort);
+  return brew === undefined ? '/ferments/new' : `/ferments/new?planned=${brew.id}`;
+}
+
 function Suggested({ state, lot }: { state: PitchState; lot: LotStanding }) {
   if (state.sum.kind !== 'worked out') return null;
   const part = state.sum.plan.lots.find(({ id }) => id === lot.code);

@@ -1,6 +1,6 @@
 import type { Plan, PlanShortage } from '#shared/plan/planView.ts';
 import type { Ranged } from '#shared/views.ts';
-import { cells, day, figure, moment, scientific, volume } from '../format.ts';
+import { amount, amountRange, cells, day, figure, moment, scientific, volume } from '../format.ts';
 import { Figure } from './Figure.tsx';
 import { Why } from './Why.tsx';
 
@@ -26,7 +26,8 @@ export function PlanShortages({ plan }: { plan: Plan }) {
 }
 
 function Shortage({ shortage }: { shortage: PlanShortage }) {
-  const { beer, onDay, neededCells, availableCells, missingCells, volumeWithoutL } = shortage;
+  const { beer, onDay, neededCells, availableCells, missingCells, missingSlurry, volumeWithoutL } =
+    shortage;
   const perCell = volumeWithoutL / missingCells.value;
   return (
     <article class="plan-short">
@@ -42,10 +43,16 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
             : 'all of it'
         }
       >
+        <p>
+          It lacks about {amount(missingSlurry.value, missingSlurry.unit)} of its strain’s usual
+          slurry ({amountRange(missingSlurry.low, missingSlurry.high, missingSlurry.unit)}).
+        </p>
         <Why title={`Why ${volume(volumeWithoutL)}`}>
           <dl>
             <dt>Living cells missing</dt>
             <dd>{scientific(missingCells.value)}</dd>
+            <dt>As slurry</dt>
+            <dd>{slurryBasis(missingSlurry)}</dd>
             <dt>Needed</dt>
             <dd>{cells(neededCells)}: pitching rate × °P × volume</dd>
             <dt>Left for it once the other brews have theirs</dt>
@@ -66,6 +73,13 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
     </article>
   );
 }
+
+const slurryBasis = ({ cellsPerUnit, unit, lots }: PlanShortage['missingSlurry']) =>
+  `cells missing ÷ ${scientific(cellsPerUnit)} living cells/${unit}, ${
+    lots === 0
+      ? 'a guess for want of lots counted'
+      : `as ${lots} lots counted before hold them, and as alive as a crop`
+  }`;
 
 function InTheWay({ shortage: { blocked } }: { shortage: PlanShortage }) {
   if (blocked.length === 0) return null;

@@ -23,7 +23,7 @@ export function NewFerment() {
 }
 
 function NewFermentForm({ setup }: { setup: Setup }) {
-  const { route } = useLocation();
+  const { query, route } = useLocation();
   if (setup.strains.length === 0 || setup.vessels.length === 0)
     return (
       <p class="empty">
@@ -33,6 +33,7 @@ function NewFermentForm({ setup }: { setup: Setup }) {
   return (
     <FermentForm
       setup={setup}
+      planned={setup.plannedBrews.find(({ id }) => id === query['planned'])}
       onSaved={({ recordId, warnings }) => {
         announce('The gyle is written down.', {
           warnings,
