@@ -11,6 +11,19 @@ export type ReadingNote = { index: number; message: string };
 const RISE_WORTH_A_NOTE_SG = 0.0005;
 
 /**
+ * Whether a gravity stands plainly above the one read before it.
+ *
+ * @param earlierSg  the gravity read before [SG]
+ * @param laterSg  the gravity read after it [SG]
+ * @returns true beyond half a degree; false where either is not a number
+ *
+ * Never throws. Source: none, own rule.
+ */
+export function isRise(earlierSg: number, laterSg: number): boolean {
+  return laterSg - earlierSg > RISE_WORTH_A_NOTE_SG + 1e-9;
+}
+
+/**
  * Readings fit to draw a curve through, with a note on each one that was changed, refused or odd.
  *
  * @param readings  hours since the pitch [h] and gravity [SG] in any order
@@ -49,7 +62,7 @@ export function orderedReadings(readings: readonly GravityReading[]): {
   });
   for (const [place, reading] of ordered.entries()) {
     const before = ordered[place - 1];
-    if (before && reading.gravitySg - before.gravitySg > RISE_WORTH_A_NOTE_SG + 1e-9) {
+    if (before && isRise(before.gravitySg, reading.gravitySg)) {
       notes.push({ index: reading.index, message: 'higher than the reading before it, kept' });
     }
   }
