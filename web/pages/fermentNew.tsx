@@ -33,7 +33,7 @@ function NewFermentForm({ setup }: { setup: Setup }) {
   return (
     <FermentForm
       setup={setup}
-      planned={setup.plannedBrews.find(({ id }) => id === query['planned'])}
+      planned={setup.plannedBrews.find(({ id }) => id === query.planned)}
       onSaved={({ recordId, warnings }) => {
         announce('The gyle is written down.', {
           warnings,
