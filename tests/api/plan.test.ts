@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { planOf } from '#api/plan.ts';
 import { dayAfter } from '#shared/localDay.ts';
-import { at, storyStartMs } from '#tests/support/brewery.ts';
+import { aFerment, at, storyStartMs } from '#tests/support/brewery.ts';
 import { aPlanStory } from '#tests/support/planStory.ts';
 import { anApi } from '#tests/support/server.ts';
 
@@ -27,6 +27,23 @@ test('the plan gives a brew the lot that is enough, in the amount that carries i
   expect(part?.amount?.low).toBeLessThan(part?.amount?.value ?? 0);
   expect(part?.viabilityPercent.value).toBeLessThan(97);
   expect(part?.viabilityPercent.value).toBeGreaterThan(93);
+});
+
+test('a brew collected a day early asks for no yeast again, and is only one brew', async () => {
+  const { database, brew, strain, vessel, write } = await aPlanStory();
+  await brew(dayAfter(today), 'Bitter');
+  const next = await brew(dayAfter(today, 2), 'Bitter');
+  await write(
+    aFerment({
+      ...{ happenedAt: at(47), gyle: '430', beer: 'bitter' },
+      ...{ vesselId: vessel.id, strainId: strain.id },
+    }),
+  );
+  const { brews } = await planOf(database, nowMs);
+  expect(brews.map(({ id, kind }) => [kind, id === next.id])).toEqual([
+    ['collected', false],
+    ['planned', true],
+  ]);
 });
 
 test('a lot on hold feeds nothing, and the shortage says so', async () => {
