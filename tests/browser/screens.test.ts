@@ -59,6 +59,15 @@ test.each(views)(
       '/plan',
       '/setup',
       '/people',
+      '/yeast/new',
+      '/yeast/blend',
+      '/ferments/new',
+      '/pitch/sheet',
+      '/trace',
+      '/setup/records',
+      '/label',
+      '/outbox',
+      '/no-such-page',
     ];
     const visits = [
       ...common.map((path) => ({ site: empty, name: 'empty', path })),
@@ -69,7 +78,10 @@ test.each(views)(
         `/bench?lot=${lot}`,
         `/crop?ferment=${ferment}`,
         `/ferments/${ferment}`,
-        '/ferments/new',
+        `/pitch/sheet?ferment=${ferment}`,
+        `/trace?of=${lot}`,
+        `/records/${lot}`,
+        `/label?lot=${lot}`,
         `/lines/${line}`,
       ].map((path) => ({ site: demo, name: 'demo', path })),
     ];
