@@ -19,7 +19,6 @@ import { filledHold } from './family.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow, sha256 } from './hash.ts';
 import { project } from './project/project.ts';
 import { ferment, journal, lot, strain } from './schema/index.ts';
-import { untilWritten } from './unanswered.ts';
 import { sentCodes } from './sentLots.ts';
 
 export type Recorded = {
@@ -45,13 +44,11 @@ export async function record(
   entry: Entry,
   source: Source,
 ): Promise<{ recorded: Recorded; isReplay: boolean }> {
-  return database.alone((write) =>
-    untilWritten(id, async () => {
-      const prepared = await prepare(database.query, id, entry, source);
-      if (!prepared.isReplay) await guarded(() => write(prepared.statements));
-      return { recorded: answer(prepared.row), isReplay: prepared.isReplay };
-    }),
-  );
+  return database.alone(async (write) => {
+    const prepared = await prepare(database.query, id, entry, source);
+    if (!prepared.isReplay) await guarded(() => write(prepared.statements));
+    return { recorded: answer(prepared.row), isReplay: prepared.isReplay };
+  });
 }
 
 type Prepared = { row: JournalRow; isReplay: boolean; statements: InStatement[] };
