@@ -8,6 +8,7 @@ import type {
 } from '#shared/entryRules.ts';
 import type { Query } from './database.ts';
 import { lotFacts } from './lotFacts.ts';
+import { firstResting } from './restsOn.ts';
 import {
   brewery,
   familyHold,
@@ -55,6 +56,7 @@ export async function entryContext(
     plannedBrews: await plannedBrewFacts(query, entry),
     policyId:
       entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
+    firstResting: before === undefined ? undefined : await firstResting(query, entry, recordId),
     hasBrewery: (await query.$count(brewery)) > 0,
     sites: namesSites(entry) ? await listSites(query) : [],
   };

@@ -43,6 +43,12 @@ type VesselFacts = {
   heldBy: { fermentId: string; gyle: string } | null;
 };
 
+/** Something recorded that rests on the record of an entry, and so cannot come before it. */
+export type LaterFact = {
+  atMs: number;
+  what: 'pitched' | 'cropped' | 'counted' | 'stained' | 'checked' | 'treated' | 'taken from';
+};
+
 export type GravityFacts = { happenedMs: number; gravitySg: number };
 
 /** What is known about the records an entry speaks of; undefined when there is no such record. */
@@ -70,6 +76,8 @@ export type EntryContext = {
   /** The record corrected, as it stood. */
   before: RecordEntry | undefined;
   recordId: string;
+  /** The earliest of what rests on the record; undefined while nothing does. */
+  firstResting: LaterFact | undefined;
   hasBrewery: boolean;
 };
 
@@ -175,8 +183,14 @@ function momentRefusals(entry: RecordEntry, context: EntryContext): FieldError[]
     if (lot !== undefined && happenedMs < lot.happenedMs)
       return refuse(`Lot ${lot.code} was not yet there then`);
   }
-  return [];
+  const { firstResting } = context;
+  return firstResting !== undefined && happenedMs > firstResting.atMs
+    ? refuse(`${subjectOf(entry)} was ${firstResting.what} before then: put that right first`)
+    : [];
 }
+
+const subjectOf = ({ kind }: RecordEntry) =>
+  kind === 'ferment' || kind === 'pitch' ? 'The gyle' : 'The lot';
 
 function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
   switch (entry.kind) {
