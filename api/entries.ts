@@ -74,6 +74,7 @@ const journalEntry = jsonSchema(
     supersedes: z.nullable(z.string()),
     reason: z.nullable(z.string()),
     by: z.string(),
+    enteredBy: z.object({ via: z.string(), name: z.string() }),
     happenedAt: z.string(),
     receivedAt: z.string(),
     hash: z.string(),

@@ -4,7 +4,7 @@ import { DomainError } from '#shared/errors.ts';
 import type { Query } from './database.ts';
 import type { JournalRow } from './hash.ts';
 import { parsedEntry } from './journal.ts';
-import { journal } from './schema/index.ts';
+import { account, deviceToken, journal } from './schema/index.ts';
 
 type JournalEntry = {
   id: string;
@@ -14,6 +14,8 @@ type JournalEntry = {
   supersedes: string | null;
   reason: string | null;
   by: string;
+  /** Whoever or whatever wrote it down. */
+  enteredBy: { via: JournalRow['via']; name: string };
   happenedAt: string;
   receivedAt: string;
   hash: string;
@@ -27,7 +29,7 @@ export async function recordHistory(query: Query, recordId: string): Promise<Jou
     .from(journal)
     .where(eq(journal.recordId, recordId))
     .orderBy(asc(journal.seq));
-  return rows.map(journalEntry);
+  return journalEntries(query, rows);
 }
 
 /** Every entry about a lot or a ferment and what was done with it, struck out ones too. */
@@ -53,7 +55,7 @@ export async function entriesAbout(
       ),
     )
     .orderBy(asc(journal.seq));
-  return rows.map(journalEntry);
+  return journalEntries(query, rows);
 }
 
 // Holds of whole families that ever named it, struck out ones too, and what lifted them.
@@ -78,7 +80,7 @@ export async function listEntries(
     .where(before === undefined ? undefined : lt(journal.seq, before))
     .orderBy(desc(journal.seq))
     .limit(limit + 1);
-  const items = rows.slice(0, limit).map(journalEntry);
+  const items = await journalEntries(query, rows.slice(0, limit));
   return { items, next: rows.length > limit ? (items.at(-1)?.seq ?? null) : null };
 }
 
@@ -94,16 +96,37 @@ export async function exportEntries(
     .where(gt(journal.seq, afterSeq))
     .orderBy(asc(journal.seq))
     .limit(limit);
-  return rows.map(journalEntry);
+  return journalEntries(query, rows);
 }
 
 export async function getEntry(query: Query, id: string): Promise<JournalEntry> {
   const [row] = await query.select().from(journal).where(eq(journal.id, id));
   if (row === undefined) throw new DomainError('not_found', 'There is no such entry in the log.');
-  return journalEntry(row);
+  return journalEntry(row, await writerNames(query));
 }
 
-function journalEntry(row: JournalRow): JournalEntry {
+type Names = ReadonlyMap<string, string>;
+
+/** What accounts and devices are called, by how the journal knows them. */
+async function writerNames(query: Query): Promise<Names> {
+  const people = await query
+    .select({ userName: account.userName, name: account.name })
+    .from(account);
+  const devices = await query
+    .select({ id: deviceToken.id, name: deviceToken.sensor })
+    .from(deviceToken);
+  return new Map([
+    ...people.map(({ userName, name }) => [userName, name] as const),
+    ...devices.map(({ id, name }) => [`device ${id}`, name] as const),
+  ]);
+}
+
+async function journalEntries(query: Query, rows: readonly JournalRow[]): Promise<JournalEntry[]> {
+  const names = await writerNames(query);
+  return rows.map((row) => journalEntry(row, names));
+}
+
+function journalEntry(row: JournalRow, names: Names): JournalEntry {
   const body = parsedEntry(row);
   return {
     id: row.id,
@@ -113,6 +136,7 @@ function journalEntry(row: JournalRow): JournalEntry {
     supersedes: row.supersedes,
     reason: row.reason,
     by: row.byName,
+    enteredBy: { via: row.via, name: names.get(row.actor) ?? row.actor },
     happenedAt: row.happenedAt,
     receivedAt: new Date(row.receivedMs).toISOString(),
     hash: row.hash,

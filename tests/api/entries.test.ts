@@ -122,3 +122,13 @@ test('a query that is not understood names its key', async () => {
     expect(await response.json()).toMatchObject({ errors: [{ path }] });
   }
 });
+
+test('GET /api/records/{id}/history tells who wrote an entry down besides who did it', async () => {
+  const { send, signIn, get } = await anApi();
+  const id = nextId();
+  const tom = await signIn('tom', 'head');
+  await send('PUT', `/api/entries/${id}`, aStrain(), tom);
+  expect(await (await get(`/api/records/${id}/history`)).json()).toMatchObject({
+    items: [{ by: 'Ines', enteredBy: { via: 'web', name: 'Tom' } }],
+  });
+});

@@ -55,7 +55,7 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
         );
       },
     },
-    { head: 'Who', cell: ({ by }) => by },
+    { head: 'Who', cell: (row) => <Writer row={row} /> },
     {
       head: 'Why changed',
       cell: ({ reason, receivedAt }) =>
@@ -63,6 +63,24 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
     },
   ];
 }
+
+/** Who did it, and who wrote it down where that was someone or something else. */
+function Writer({ row: { by, enteredBy } }: { row: HistoryRow }) {
+  const { via, name } = enteredBy;
+  if (via === 'web' && name === by) return <>{by}</>;
+  return (
+    <>
+      {by} <small>{`(${enteredWords[via]} ${name})`}</small>
+    </>
+  );
+}
+
+const enteredWords: Record<HistoryRow['enteredBy']['via'], string> = {
+  web: 'entered by',
+  device: 'sent by the device',
+  import: 'brought in by',
+  system: 'entered by the tool:',
+};
 
 const putRight = (amend: (row: HistoryRow) => ComponentChildren): Column<HistoryRow> => ({
   head: 'Put right',
