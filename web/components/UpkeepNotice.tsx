@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { fetchUpkeep, type UpkeepReport } from '../apiClient.ts';
 import { moment } from '../format.ts';
+import { signedIn } from '../signedIn.ts';
 import '../styles/outbox.css';
 
 const askEveryMs = 60_000;
@@ -44,11 +45,13 @@ const words: Record<UpkeepReport['warnings'][number], string> = {
 
 function useUpkeep(): UpkeepReport | null {
   const [report, setReport] = useState<UpkeepReport | null>(null);
+  const who = signedIn.value?.id;
   useEffect(() => {
+    if (who === undefined) return setReport(null);
     const ask = () => fetchUpkeep().then(setReport, () => undefined);
     void ask();
     const timer = setInterval(ask, askEveryMs);
     return () => clearInterval(timer);
-  }, []);
+  }, [who]);
   return report;
 }

@@ -8,6 +8,7 @@ import {
   fetchSetup,
   fetchToday,
 } from '../apiClient.ts';
+import { entrance } from '../signedIn.ts';
 import { author } from './author.ts';
 
 const reads = [
@@ -34,12 +35,17 @@ const settleMs = 1_500;
 /** Fetches what the main forms need, for each who signs in, so that it is here offline. */
 export function keepForLater(): void {
   effect(() => {
-    if (author.value !== null) setTimeout(() => void keepAll(), settleMs);
+    // A remembered sign-in may be over: the server says so first.
+    if (author.value !== null && entrance.value !== null)
+      setTimeout(() => void keepAll(), settleMs);
   });
 }
 
 async function keepAll(): Promise<void> {
-  for (const read of reads) await read().catch(() => undefined);
+  for (const read of reads) {
+    if (author.value === null) return;
+    await read().catch(() => undefined);
+  }
   // Where no service worker may keep the pages, an open page still has them in hand.
   if (!globalThis.isSecureContext) for (const load of pages) await load().catch(() => undefined);
 }
