@@ -1,4 +1,5 @@
 import { type SQL, sql } from 'drizzle-orm';
+import { grouped } from '#shared/grouped.ts';
 import type { LineFerment } from '#shared/lines/linePoint.ts';
 import type { LineEvidence } from '#shared/lines/lineStanding.ts';
 import type { Query } from './database.ts';
@@ -103,6 +104,7 @@ async function lineFerments(query: Query, ids: readonly string[]) {
         cells_per_ml AS cellsPerMl
       FROM reading WHERE ferment_id IN ${listed(fermentIds)}
       ORDER BY ferment_id, happened_ms`),
+    ({ fermentId }) => fermentId,
   );
   const lines = new Map<string, LineFerment[]>();
   for (const { lineId, live, dead, petites, colonies, rackGravitySg, ...facts } of rows) {
@@ -175,7 +177,7 @@ async function amountsOf(query: Query, fermentIds: readonly string[]) {
     UNION ALL
     SELECT ferment_id, 1, amount_l, amount_kg FROM lot WHERE ferment_id IN ${listed(fermentIds)}`);
   return new Map(
-    [...grouped(rows)].map(([fermentId, amounts]) => [
+    [...grouped(rows, ({ fermentId }) => fermentId)].map(([fermentId, amounts]) => [
       fermentId,
       {
         pitches: amounts.filter(({ isCrop }) => isCrop === 0),
@@ -183,14 +185,4 @@ async function amountsOf(query: Query, fermentIds: readonly string[]) {
       },
     ]),
   );
-}
-
-function grouped<T extends { fermentId: string }>(rows: readonly T[]): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const row of rows) {
-    const group = groups.get(row.fermentId);
-    if (group === undefined) groups.set(row.fermentId, [row]);
-    else group.push(row);
-  }
-  return groups;
 }

@@ -1,4 +1,5 @@
 import { and, eq, gt, inArray, or } from 'drizzle-orm';
+import { grouped } from '#shared/grouped.ts';
 import type { LotEvidence, LotRow } from '#shared/lots/lotStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import type { Recorded } from '#shared/views.ts';
@@ -28,7 +29,7 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
   const strains = new Map((await allRecords(query, 'strain')).map((strain) => [strain.id, strain]));
   const records = await lotRecords(query, all);
   const told = <T extends { lotId: string; happenedAt: string }>(written: readonly T[]) => {
-    const groups = grouped(written);
+    const groups = grouped(written, ({ lotId }) => lotId);
     return withEarlier((id) => groups.get(id) ?? [], selves);
   };
   const counts = told(await recordsWhere(query, 'count', 'lot_id', all));
@@ -101,14 +102,4 @@ async function lotRecords(query: Query, ids: readonly string[]) {
   for (const kind of kinds)
     for (const record of await recordsWhere(query, kind, 'id', ids)) records.set(record.id, record);
   return records;
-}
-
-function grouped<T extends { lotId: string }>(records: readonly T[]): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const record of records) {
-    const group = groups.get(record.lotId);
-    if (group === undefined) groups.set(record.lotId, [record]);
-    else group.push(record);
-  }
-  return groups;
 }

@@ -1,6 +1,7 @@
 import { type HoldEvidence, heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import { plateWords } from '#shared/micro/plateFigure.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
+import { grouped } from '../grouped.ts';
 import { ancestorsOf, descendantsOf, type Edge, type Reached } from './reach.ts';
 
 export type StepKind = 'pitch' | 'crop' | 'blend' | 'transfer' | 'rack';
@@ -302,14 +303,4 @@ function statusOf(marks: readonly TraceMark[]): TraceNode['status'] {
   for (const what of ['on hold', 'grew', 'look at it', 'pitched all the same'] as const)
     if (standing.has(what)) return statuses[what];
   return 'plain';
-}
-
-function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group === undefined) groups.set(keyOf(item), [item]);
-    else group.push(item);
-  }
-  return groups;
 }
