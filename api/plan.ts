@@ -4,13 +4,13 @@ import type { Database } from '#db/database.ts';
 import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { pastBrews, pastCrops } from '#db/plan.ts';
-import { allRecords } from '#db/records.ts';
+import { allRecords, recordsWhere } from '#db/records.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { reference } from '#shared/fields.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
-import type { FermentStanding, LineStanding } from '#shared/views.ts';
+import type { FermentStanding, LineStanding, LotStanding } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
@@ -44,6 +44,7 @@ export function planRoutes({ database, now }: Services) {
 /** What the caller has at hand already: each takes a while to work out. */
 type Known = {
   ferments?: readonly FermentStanding[];
+  lots?: readonly LotStanding[];
   lines?: readonly LineStanding[];
   at?: SiteScope;
   /** Of the site; that of the brewery when left out. */
@@ -59,10 +60,9 @@ export async function planOf(
   const { query } = database;
   const timeZone = known.timeZone ?? (await breweryOf(database))?.timeZone ?? 'UTC';
   const ferments = known.ferments ?? (await currentFerments(database, nowMs, at));
-  const pitchedLots = ferments
-    .filter(({ state }) => state !== 'racked')
-    .flatMap(({ pitches }) => pitches.map(({ lotId }) => lotId));
-  const lotIds = new Set([...(await lotIdsInStore(query, at)), ...pitchedLots]);
+  const fromDay = dayAfter(localDay(timeZone)(nowMs), -daysBack);
+  const plannedBrews = await plannedFrom(query, fromDay, at);
+  const brewIds = plannedBrews.map(({ id }) => id);
   return planAhead({
     nowMs,
     timeZone,
@@ -70,14 +70,28 @@ export async function planOf(
     ferments,
     strains: await allRecords(query, 'strain'),
     vessels: await vesselsInUse(query, at),
-    plannedBrews: await plannedFrom(query, dayAfter(localDay(timeZone)(nowMs), -daysBack), at),
-    lots: await lotStandings(database, [...lotIds], nowMs),
+    plannedBrews,
+    lots: known.lots ?? (await lotsInHand(database, nowMs, ferments, at)),
     lines: known.lines ?? (await currentLines(database, at)),
-    allotments: await allRecords(query, 'allotment', at),
+    allotments: await recordsWhere(query, 'allotment', 'planned_brew_id', brewIds),
     policies: await allRecords(query, 'freshCulturePolicy'),
     pastCrops: await pastCrops(query),
     pastBrews: await pastBrews(query),
   });
+}
+
+/** The lots in store, and those that running ferments were pitched from. */
+export async function lotsInHand(
+  database: Database,
+  nowMs: number,
+  ferments: readonly FermentStanding[],
+  at?: SiteScope,
+): Promise<LotStanding[]> {
+  const pitchedFrom = ferments
+    .filter(({ state }) => state !== 'racked')
+    .flatMap(({ pitches }) => pitches.map(({ lotId }) => lotId));
+  const ids = new Set([...(await lotIdsInStore(database.query, at)), ...pitchedFrom]);
+  return lotStandings(database, [...ids], nowMs);
 }
 
 export const planDocs: readonly RouteDoc[] = [

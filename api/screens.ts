@@ -14,16 +14,9 @@ import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
-import { planOf } from './plan.ts';
+import { lotsInHand, planOf } from './plan.ts';
 import { type SiteView, siteParameter, siteViewOf } from './siteView.ts';
-import {
-  breweryOf,
-  currentFerments,
-  currentLines,
-  lotStandings,
-  oneLine,
-  theOnly,
-} from './standings.ts';
+import { currentFerments, currentLines, lotStandings, oneLine, theOnly } from './standings.ts';
 
 const dayMs = 86_400_000;
 
@@ -68,11 +61,12 @@ async function today({ database, now }: Services, { at, timeZone }: SiteView): P
   const dayOf = localDay(timeZone);
   const ferments = await currentFerments(database, nowMs, at);
   const lines = await currentLines(database, at);
+  const lots = await lotsInHand(database, nowMs, ferments, at);
   const actions = todayActions({
-    lots: await lotStandings(database, await lotIdsInStore(database.query, at), nowMs),
+    lots: lots.filter(({ left }) => left > 0),
     ferments,
     lines,
-    plan: await planOf(database, nowMs, { ferments, lines, at, timeZone }),
+    plan: await planOf(database, nowMs, { ferments, lots, lines, at, timeZone }),
     plannedBrews: await plannedFrom(database.query, dayOf(nowMs), at),
     plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf, at),
     today: dayOf(nowMs),
@@ -83,9 +77,8 @@ async function today({ database, now }: Services, { at, timeZone }: SiteView): P
 
 async function setup(
   { database, now }: Services,
-  { sites, site, at, timeZone }: SiteView,
+  { brewery, sites, site, at, timeZone }: SiteView,
 ): Promise<Setup> {
-  const brewery = await breweryOf(database);
   return {
     brewery,
     strains: await allRecords(database.query, 'strain'),

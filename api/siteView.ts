@@ -3,11 +3,18 @@ import type { Account } from '#db/accounts.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { listSites, scopeOf } from '#db/sites.ts';
 import { hasSites, type Site } from '#shared/sites/site.ts';
+import type { Recorded } from '#shared/views.ts';
 import type { Services } from './context.ts';
 import { breweryOf } from './standings.ts';
 
 /** The site a person is looking at; everything in a brewery with one site. */
-export type SiteView = { sites: Site[]; site: Site | null; at: SiteScope; timeZone: string };
+export type SiteView = {
+  brewery: Recorded<'brewery'> | null;
+  sites: Site[];
+  site: Site | null;
+  at: SiteScope;
+  timeZone: string;
+};
 
 /** As every screen that shows one site documents it. */
 export const siteParameter = {
@@ -28,7 +35,7 @@ export async function siteViewOf({ database }: Services, context: Context): Prom
   const chosen = asked ?? (hasSites(sites) ? usualSite(sites, accountOf(context))?.id : undefined);
   const at = scopeOf(sites, chosen);
   const site = sites.find(({ id }) => id === chosen) ?? null;
-  return { sites, site, at, timeZone: site?.timeZone ?? brewery?.timeZone ?? 'UTC' };
+  return { brewery, sites, site, at, timeZone: site?.timeZone ?? brewery?.timeZone ?? 'UTC' };
 }
 
 function usualSite(sites: readonly Site[], account: Account | undefined): Site | undefined {

@@ -1,9 +1,9 @@
-import { and, desc, eq, gt, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
+import { and, desc, eq, gt, gte, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import type { FermentStanding, Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
 import { allRecords, recordsWhere } from './records.ts';
-import { ferment, lot, vessel } from './schema/index.ts';
+import { ferment, lot, plannedBrew, vessel } from './schema/index.ts';
 import { atSite, everySite, type SiteScope } from './siteScope.ts';
 
 /** Ferments not yet racked, and those racked since a moment; the latest collected first. */
@@ -145,13 +145,19 @@ export async function vesselsInUse(
   });
 }
 
+/** Brews planned for a day or later, the earliest first. */
 export async function plannedFrom(
   query: Query,
   day: string,
   at: SiteScope = everySite,
 ): Promise<Recorded<'plannedBrew'>[]> {
-  const records = await allRecords(query, 'plannedBrew', at);
-  return records.filter((brew) => brew.onDay >= day).sort((a, b) => (a.onDay < b.onDay ? -1 : 1));
+  const rows = await query
+    .select({ id: plannedBrew.id })
+    .from(plannedBrew)
+    .where(and(gte(plannedBrew.onDay, day), atSite(plannedBrew.siteId, at)));
+  const ids = rows.map(({ id }) => id);
+  const records = await recordsWhere(query, 'plannedBrew', 'id', ids);
+  return records.sort((a, b) => (a.onDay < b.onDay ? -1 : 1));
 }
 
 /** The ferment a fermenter held at a moment. */

@@ -54,7 +54,7 @@ export async function getRecord<K extends RecordKind>(
   return record;
 }
 
-type Column = 'id' | 'lot_id' | 'ferment_id' | 'check_id';
+type Column = 'id' | 'lot_id' | 'ferment_id' | 'check_id' | 'planned_brew_id';
 
 /** All records of one kind that belong to the ids given, in the order they happened. */
 export async function recordsWhere<K extends RecordKind>(
