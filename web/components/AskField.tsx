@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { describedBy, Hint } from './Field.tsx';
 import { fieldId } from './formProblems.ts';
 import type { Ask } from './useAsk.ts';
 
@@ -20,7 +21,7 @@ export function AskField({ ask, name, suggest }: Props) {
     spellcheck: false,
     maxLength: 128,
     'aria-invalid': problem === undefined ? undefined : true,
-    'aria-describedby': describedBy(id, spec.hint, problem),
+    'aria-describedby': describedBy(id, spec, problem),
     onInput: (event: { currentTarget: { value: string } }) =>
       ask.set(name, event.currentTarget.value),
   };
@@ -30,17 +31,7 @@ export function AskField({ ask, name, suggest }: Props) {
         {spec.label}
         {spec.optional && <span class="field-optional"> (may be left out)</span>}
       </label>
-      {spec.hint !== undefined && (
-        <span id={`${id}-hint`} class="field-hint">
-          {spec.hint}
-        </span>
-      )}
-      {problem !== undefined && (
-        <span id={`${id}-problem`} class="field-problem">
-          <span class="unseen">Error: </span>
-          {problem}
-        </span>
-      )}
+      <Hint id={id} spec={spec} problem={problem} />
       <span class="field-row">
         {isSecret && !isShown ? <input {...box} type="password" /> : <input {...box} type="text" />}
         {isSecret && (
@@ -70,12 +61,4 @@ export function AskField({ ask, name, suggest }: Props) {
       )}
     </div>
   );
-}
-
-function describedBy(id: string, hint: string | undefined, problem: string | undefined) {
-  const ids = [
-    ...(problem === undefined ? [] : [`${id}-problem`]),
-    ...(hint === undefined ? [] : [`${id}-hint`]),
-  ];
-  return ids.length === 0 ? undefined : ids.join(' ');
 }

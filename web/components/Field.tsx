@@ -71,7 +71,7 @@ export function Hint({
   problem,
 }: {
   id: string;
-  spec: Spec<unknown>;
+  spec: Pick<Spec<unknown>, 'hint'>;
   problem: string | undefined;
 }) {
   return (
@@ -91,7 +91,11 @@ export function Hint({
   );
 }
 
-export function describedBy(id: string, spec: Spec<unknown>, problem: string | undefined) {
+export function describedBy(
+  id: string,
+  spec: Pick<Spec<unknown>, 'hint'>,
+  problem: string | undefined,
+) {
   const ids = [
     ...(problem === undefined ? [] : [`${id}-problem`]),
     ...(spec.hint === undefined ? [] : [`${id}-hint`]),

@@ -1,4 +1,4 @@
-import type { ComponentChildren } from 'preact';
+import { ChartSign } from './ChartSign.tsx';
 
 /** What the marks of a gravity curve mean, by their shape. */
 export function GravityCurveKey({
@@ -10,37 +10,26 @@ export function GravityCurveKey({
 }) {
   return (
     <ul class="curve-key" aria-label="Marks in the chart">
-      <Entry words="reading">
+      <ChartSign width={32} words="reading">
         <circle cx="16" cy="8" r="4" class="curve-point" />
-      </Entry>
+      </ChartSign>
       {hasBeyond && (
-        <Entry words="reading above the band">
+        <ChartSign width={32} words="reading above the band">
           <path d="M16 2l5.5 9.5h-11Z" class="curve-beyond" />
-        </Entry>
+        </ChartSign>
       )}
       {hasFitted && (
-        <Entry words="curve fitted to the readings">
+        <ChartSign width={32} words="curve fitted to the readings">
           <path d="M0 8h32" class="curve-line" />
-        </Entry>
+        </ChartSign>
       )}
-      <Entry words="middle of what is usual">
+      <ChartSign width={32} words="middle of what is usual">
         <path d="M0 8h32" class="curve-mid" />
-      </Entry>
-      <Entry words="band for 19 of 20">
+      </ChartSign>
+      <ChartSign width={32} words="band for 19 of 20">
         <path d="M2 14L12 2M11 14L21 2M20 14L30 2" class="curve-hatch" />
         <path d="M0 1h32M0 15h32" class="curve-edge" />
-      </Entry>
+      </ChartSign>
     </ul>
-  );
-}
-
-function Entry({ words, children }: { words: string; children: ComponentChildren }) {
-  return (
-    <li>
-      <svg viewBox="0 0 32 16" aria-hidden="true" focusable="false">
-        {children}
-      </svg>
-      {words}
-    </li>
   );
 }

@@ -1,7 +1,8 @@
 import { type KnownLot, unstained } from '#shared/lots/knownLot.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
-import { duration, figure, fixed, moment, percent, percentRange, scientific } from '../format.ts';
+import { duration, fixed, moment, percent, percentRange } from '../format.ts';
 import { Status } from './Status.tsx';
+import { StepsOfSum } from './StepsOfSum.tsx';
 import { Why } from './Why.tsx';
 
 /** On what each lot's figure rests; a guess is called a guess. */
@@ -52,19 +53,7 @@ function aliveWords({ standing }: KnownLot): string {
 export function PitchSteps({ steps }: { steps: readonly PitchStep[] }) {
   return (
     <Why title="How it is worked out">
-      <dl class="steps-of-sum">
-        {steps.map(({ label, formula, value, unit }) => (
-          <div key={label}>
-            <dt>
-              {label}
-              <small>{formula}</small>
-            </dt>
-            <dd>
-              {unit.startsWith('cells') ? scientific(value) : figure(value)} {unit}
-            </dd>
-          </div>
-        ))}
-      </dl>
+      <StepsOfSum look="steps-of-sum" steps={steps} />
       <p>
         The range is of 95 %: the errors of count, dilution, stain and storage are carried through
         as log-normal spreads, lots taken as independent. Ale rates of about 0.75 are second hand,

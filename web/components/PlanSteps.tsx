@@ -1,5 +1,5 @@
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
-import { figure, scientific } from '../format.ts';
+import { StepsOfSum } from './StepsOfSum.tsx';
 import { Why } from './Why.tsx';
 
 type Props = { title: string; steps: readonly PitchStep[]; source: string };
@@ -8,19 +8,7 @@ type Props = { title: string; steps: readonly PitchStep[]; source: string };
 export function PlanSteps({ title, steps, source }: Props) {
   return (
     <Why title={title}>
-      <dl class="plan-steps">
-        {steps.map(({ label, formula, value, unit }) => (
-          <div key={label}>
-            <dt>
-              {label}
-              <small>{formula}</small>
-            </dt>
-            <dd>
-              {unit.startsWith('cells') ? scientific(value) : figure(value)} {unit}
-            </dd>
-          </div>
-        ))}
-      </dl>
+      <StepsOfSum look="plan-steps" steps={steps} />
       <p>{source}</p>
     </Why>
   );
