@@ -1,5 +1,6 @@
 import type { RecordEntry } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
+import { aBrewery, aStrain } from '#tests/support/brewery.ts';
 
 export type Shape = {
   sites: number;
@@ -25,11 +26,12 @@ export function* syntheticLog(shape: Shape, endMs: number): Generator<Made> {
   const id = ids(startMs);
   const at = (ms: number) => new Date(ms).toISOString();
   const common = { happenedAt: at(startMs), by };
-  yield { id: id(), entry: { kind: 'brewery', ...common, ...house } };
+  yield { id: id(), entry: aBrewery(common) };
   const sites: Site[] = [];
   for (let index = 0; index < shape.sites; index += 1) {
     const strainId = id();
-    yield { id: strainId, entry: { kind: 'strain', ...common, ...strainNamed(index) } };
+    const named = { name: `Tern ${index + 1}`, code: codeOf(index) };
+    yield { id: strainId, entry: aStrain({ ...common, ...named, maxGenerations: 14 }) };
     const vesselIds: string[] = [];
     for (let chain = 0; chain < shape.chains; chain += 1) {
       const vesselId = id();
@@ -219,36 +221,5 @@ function ids(startMs: number): () => string {
     return uuidV7(startMs, random);
   };
 }
-
-const house = {
-  name: 'Wrackstone Harbour Brewery',
-  timeZone: 'Europe/London',
-  firstGeneration: 0,
-  volumeUnit: 'L',
-  massUnit: 'kg',
-  gravityUnit: 'SG',
-  temperatureUnit: '°C',
-  budRule: 'half the mother or larger',
-  edgeRule: 'top and left in',
-  chamberCvPercent: 4.6,
-  pipettingCvPercent: 4.7,
-} as const;
-
-const strainNamed = (index: number) =>
-  ({
-    name: `Tern ${index + 1}`,
-    code: codeOf(index),
-    crops: 'top',
-    rateMillionPerMlPerPlato: 0.75,
-    tempLowC: 15,
-    tempHighC: 22,
-    maxGenerations: 14,
-    maxStorageDays: 4,
-    storeLowC: 1,
-    storeHighC: 4,
-    minViabilityPercent: 90,
-    staleCountHours: 24,
-    leadTimeDays: 14,
-  }) as const;
 
 const codeOf = (index: number) => `T${index.toString(36).toUpperCase().padStart(2, '0')}`;

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { jsonSchema } from '#api/apiDocument.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
+import { aBrewery, aStrain } from '#tests/support/brewery.ts';
 import { launchChromium } from './chromium.ts';
 import { type Site, startSite } from './site.ts';
 
@@ -90,6 +91,17 @@ function withHostileTexts(kind: RecordKind, facts: Record<string, unknown>) {
   return { kind, happenedAt: new Date(Date.now() - 60_000).toISOString(), ...facts, ...texts };
 }
 
+/** What an entry states but when, by whom and under which name, which are free texts. */
+function factsOf({
+  kind: _kind,
+  happenedAt: _at,
+  by: _by,
+  name: _name,
+  ...facts
+}: ReturnType<typeof aBrewery> | ReturnType<typeof aStrain>) {
+  return facts;
+}
+
 let serial = 0;
 async function write(kind: RecordKind, facts: Record<string, unknown> = {}): Promise<string> {
   serial += 1;
@@ -122,32 +134,8 @@ test('what people type is shown as they typed it on every page, and none of it r
   timeout: 600_000,
 }, async () => {
   const hoursAgo = (hours: number) => new Date(Date.now() - hours * 3_600_000).toISOString();
-  await write('brewery', {
-    timeZone: 'Europe/London',
-    firstGeneration: 0,
-    volumeUnit: 'L',
-    massUnit: 'kg',
-    gravityUnit: 'SG',
-    temperatureUnit: '°C',
-    budRule: 'half the mother or larger',
-    edgeRule: 'top and left in',
-    chamberCvPercent: 4.6,
-    pipettingCvPercent: 4.7,
-  });
-  const strainId = await write('strain', {
-    code: 'TN',
-    crops: 'top',
-    rateMillionPerMlPerPlato: 0.75,
-    tempLowC: 15,
-    tempHighC: 22,
-    maxGenerations: 10,
-    maxStorageDays: 4,
-    storeLowC: 1,
-    storeHighC: 4,
-    minViabilityPercent: 90,
-    staleCountHours: 24,
-    leadTimeDays: 14,
-  });
+  await write('brewery', factsOf(aBrewery()));
+  const strainId = await write('strain', factsOf(aStrain()));
   const [vesselId, otherVesselId] = [await write('vessel'), await write('vessel')];
   const fresh = await write('freshCulture', {
     strainId,

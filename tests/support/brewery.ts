@@ -27,6 +27,26 @@ export function nextId(): string {
 type Facts<K extends RecordKind> = Omit<EntryOf<K>, 'kind' | 'happenedAt' | 'by'> &
   Partial<Pick<EntryOf<K>, 'happenedAt' | 'by'>>;
 
+export function aBrewery(facts: Partial<Facts<'brewery'>> = {}): EntryOf<'brewery'> {
+  return {
+    kind: 'brewery',
+    happenedAt: at(0),
+    by: 'Ines',
+    name: 'Wrackstone Harbour Brewery',
+    timeZone: 'Europe/London',
+    firstGeneration: 0,
+    volumeUnit: 'L',
+    massUnit: 'kg',
+    gravityUnit: 'SG',
+    temperatureUnit: '°C',
+    budRule: 'half the mother or larger',
+    edgeRule: 'top and left in',
+    chamberCvPercent: 4.6,
+    pipettingCvPercent: 4.7,
+    ...facts,
+  };
+}
+
 export function aStrain(facts: Partial<Facts<'strain'>> = {}): EntryOf<'strain'> {
   return {
     kind: 'strain',

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+import { aStrain } from '#tests/support/brewery.ts';
 import { likelyCut, measureOf } from '../../web/components/cropDefaults.ts';
 
 const envelope = {
@@ -12,22 +13,9 @@ const envelope = {
   corrected: false,
 };
 
-const aStrain = (crops: StrainView['crops']): StrainView => ({
+const ness = (crops: StrainView['crops']): StrainView => ({
+  ...aStrain({ name: 'Ness No. 1', code: 'N', crops }),
   ...envelope,
-  kind: 'strain',
-  name: 'Ness No. 1',
-  code: 'N',
-  crops,
-  rateMillionPerMlPerPlato: 0.75,
-  tempLowC: 15,
-  tempHighC: 22,
-  maxGenerations: 10,
-  maxStorageDays: 4,
-  storeLowC: 1,
-  storeHighC: 4,
-  minViabilityPercent: 90,
-  staleCountHours: 24,
-  leadTimeDays: 14,
 });
 
 const aFerment = (
@@ -47,7 +35,7 @@ const aFerment = (
     originalGravitySg: 1.04,
   },
   vessel: 'FV1',
-  strain: aStrain(crops),
+  strain: ness(crops),
   state: 'fermenting',
   pitches: [],
   readings: [],

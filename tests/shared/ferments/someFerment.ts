@@ -1,4 +1,5 @@
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
+import { aStrain } from '#tests/support/brewery.ts';
 
 export const pitchedAt = Date.UTC(2026, 2, 2, 10);
 export const hoursIn = (hours: number) => new Date(pitchedAt + hours * 3_600_000).toISOString();
@@ -34,23 +35,7 @@ export function someFerment(
       oxygenMgPerL: 9,
     },
     vessel: 'FV1',
-    strain: {
-      ...entered('tern', -1000),
-      kind: 'strain',
-      name: 'Tern',
-      code: 'TN',
-      crops: 'top',
-      rateMillionPerMlPerPlato: 0.75,
-      tempLowC: 15,
-      tempHighC: 22,
-      maxGenerations: 10,
-      maxStorageDays: 4,
-      storeLowC: 1,
-      storeHighC: 4,
-      minViabilityPercent: 90,
-      staleCountHours: 24,
-      leadTimeDays: 14,
-    },
+    strain: { ...aStrain(), ...entered('tern', -1000) },
     pitches: [
       {
         ...entered('pitch', 0),
