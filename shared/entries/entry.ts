@@ -1,76 +1,58 @@
 import * as z from 'zod/mini';
 import { allotted, atLeastOne, exactlyOne } from './amounts.ts';
-import * as kinds from './kinds.ts';
+import { count, medium, microCheck, microResult, stain } from './checkEntries.ts';
+import { voiding } from './envelope.ts';
+import { chill, ferment, pitch, rack, reading } from './fermentEntries.ts';
+import { familyHold, familyRelease, hold, release } from './holdEntries.ts';
+import {
+  blend,
+  crop,
+  discard,
+  freshCulture,
+  storeReading,
+  transfer,
+  treatment,
+} from './lotEntries.ts';
+import { allotment, freshCulturePolicy, plannedBrew } from './planEntries.ts';
+import { brewery, site, strain, vessel } from './setupEntries.ts';
 
 /** The kinds that make or amend a record; a void only strikes one out. */
 export const recordSchemas = {
-  brewery: kinds.brewery,
-  site: kinds.site,
-  strain: kinds.strain,
-  vessel: kinds.vessel,
-  freshCulture: kinds.freshCulture,
-  ferment: kinds.ferment,
-  pitch: kinds.pitch,
-  reading: kinds.reading,
-  chill: kinds.chill,
-  rack: kinds.rack,
-  crop: kinds.crop,
-  blend: kinds.blend,
-  transfer: kinds.transfer,
-  storeReading: kinds.storeReading,
-  count: kinds.count,
-  stain: kinds.stain,
-  medium: kinds.medium,
-  microCheck: kinds.microCheck,
-  microResult: kinds.microResult,
-  treatment: kinds.treatment,
-  discard: kinds.discard,
-  hold: kinds.hold,
-  release: kinds.release,
-  familyHold: kinds.familyHold,
-  familyRelease: kinds.familyRelease,
-  plannedBrew: kinds.plannedBrew,
-  allotment: kinds.allotment,
-  freshCulturePolicy: kinds.freshCulturePolicy,
+  brewery,
+  site,
+  strain,
+  vessel,
+  freshCulture,
+  ferment,
+  pitch,
+  reading,
+  chill,
+  rack,
+  crop,
+  blend,
+  transfer,
+  storeReading,
+  count,
+  stain,
+  medium,
+  microCheck,
+  microResult,
+  treatment,
+  discard,
+  hold,
+  release,
+  familyHold,
+  familyRelease,
+  plannedBrew,
+  allotment,
+  freshCulturePolicy,
 } as const;
 
 export type RecordKind = keyof typeof recordSchemas;
 
-const anyEntry = z.discriminatedUnion(
-  'kind',
-  [
-    kinds.brewery,
-    kinds.site,
-    kinds.strain,
-    kinds.vessel,
-    kinds.freshCulture,
-    kinds.ferment,
-    kinds.pitch,
-    kinds.reading,
-    kinds.chill,
-    kinds.rack,
-    kinds.crop,
-    kinds.blend,
-    kinds.transfer,
-    kinds.storeReading,
-    kinds.count,
-    kinds.stain,
-    kinds.medium,
-    kinds.microCheck,
-    kinds.microResult,
-    kinds.treatment,
-    kinds.discard,
-    kinds.hold,
-    kinds.release,
-    kinds.familyHold,
-    kinds.familyRelease,
-    kinds.plannedBrew,
-    kinds.allotment,
-    kinds.freshCulturePolicy,
-    kinds.voiding,
-  ],
-  { error: 'kind must name one of the kinds of entry' },
-);
+const anyEntry = z.discriminatedUnion('kind', [voiding, ...Object.values(recordSchemas)], {
+  error: 'kind must name one of the kinds of entry',
+});
 
 /** Anything that can be written down, checked as a whole. */
 export const entry = anyEntry.check((context) => {

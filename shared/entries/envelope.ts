@@ -18,3 +18,12 @@ export function entrySchema<const K extends string, S extends z.core.$ZodLooseSh
 ) {
   return z.strictObject({ kind: z.literal(kind), ...envelope, ...shape });
 }
+
+/** Strikes an entry out; the entry stays legible in the history. */
+export const voiding = z.strictObject({
+  kind: z.literal('void'),
+  happenedAt: moment('When it happened'),
+  by: text('Who did it', 80),
+  supersedes: reference('The entry struck out'),
+  reason: text('The reason', 500),
+});
