@@ -1,10 +1,10 @@
 import { canonicalJson } from '#shared/canonical.ts';
 import { type Entry, entry as entrySchema } from '#shared/entries/entry.ts';
 import type { Database } from './database.ts';
-import { genesisHash, type JournalRow, journalHash, sha256 } from './hash.ts';
-import { journalInsertion, type Source } from './journal.ts';
+import { type JournalRow, sha256 } from './hash.ts';
 import { replayStatements } from './replay.ts';
 import { journal } from './schema/index.ts';
+import { journalInsertion, type Source, sealed } from './seal.ts';
 
 const rowsPerStatement = 100;
 
@@ -34,32 +34,23 @@ export async function appendAll(
 
 function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs'>): JournalRow[] {
   const recordIds = new Map<string, string>();
-  let prevHash = genesisHash;
-  return entries.map(({ id, entry: given, receivedMs, actor = source.actor }, index) => {
+  let last: JournalRow | undefined;
+  return entries.map(({ id, entry: given, receivedMs, actor = source.actor }) => {
     const entry = entrySchema.parse(given);
-    const { supersedes = null, reason = null } = entry;
-    const recordId = (supersedes === null ? undefined : recordIds.get(supersedes)) ?? id;
+    const { supersedes } = entry;
+    const recordId = (supersedes === undefined ? undefined : recordIds.get(supersedes)) ?? id;
     recordIds.set(id, recordId);
-    const body = canonicalJson(entry);
-    const row = {
-      seq: index + 1,
+    const requestSha256 = sha256(canonicalJson(entry));
+    const sealing = {
       id,
-      kind: entry.kind,
       recordId,
-      supersedes,
-      reason,
-      byName: entry.by,
+      receivedMs,
       actor,
       via: source.via,
-      happenedAt: entry.happenedAt,
-      happenedMs: Date.parse(entry.happenedAt),
-      receivedMs,
-      requestSha256: sha256(body),
-      body,
+      requestSha256,
       warnings: [],
-      prevHash,
     };
-    prevHash = journalHash(row);
-    return { ...row, hash: prevHash };
+    last = sealed(entry, sealing, last);
+    return last;
   });
 }

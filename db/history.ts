@@ -3,7 +3,7 @@ import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Query } from './database.ts';
 import type { JournalRow } from './hash.ts';
-import { parsedEntry } from './journal.ts';
+import { parsedEntry } from './parsedEntry.ts';
 import { account, deviceToken, journal } from './schema/index.ts';
 
 type JournalEntry = {

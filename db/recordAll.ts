@@ -5,7 +5,9 @@ import type { InStatement } from '@libsql/client';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type Database, openDatabase } from './database.ts';
-import { guarded, prepare, type Source } from './journal.ts';
+import { guarded } from './databaseRefusal.ts';
+import { prepare } from './journal.ts';
+import type { Source } from './seal.ts';
 
 export type Refusal = { index: number; error: DomainError };
 type BatchReport = {

@@ -3,7 +3,7 @@ import type { RecordKind } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Recorded } from '#shared/views.ts';
 import type { Query } from './database.ts';
-import { parsedEntry } from './journal.ts';
+import { parsedEntry } from './parsedEntry.ts';
 import { tableOf } from './project/rows.ts';
 import { andAtSite, type SiteScope } from './siteScope.ts';
 import { siteColumn } from './sites.ts';

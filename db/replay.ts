@@ -1,7 +1,7 @@
 import type { InStatement } from '@libsql/client';
 import type { RecordEntry } from '#shared/entries/entry.ts';
 import type { SealedRow } from './hash.ts';
-import { parsedEntry } from './journal.ts';
+import { parsedEntry } from './parsedEntry.ts';
 import { memberTableNames, project } from './project/project.ts';
 import { tableOf } from './project/rows.ts';
 

@@ -1,8 +1,8 @@
 import { wholeJournal } from './chain.ts';
 import { type Database, openDatabase } from './database.ts';
-import { journalInsertion } from './journal.ts';
 import { migrate } from './migrate.ts';
 import { replayStatements } from './replay.ts';
+import { journalInsertion } from './seal.ts';
 import { projectionDump } from './upkeep.ts';
 
 const rowsAtOnce = 100;

@@ -5,12 +5,12 @@ import { pathToFileURL } from 'node:url';
 import { type Backup, faultOfBackup, listBackups } from './backup.ts';
 import { openDatabase } from './database.ts';
 import { inspectApart } from './inspectApart.ts';
-import { journalInsertion } from './journal.ts';
 import { instanceOf, readMarker, writeMarker } from './marker.ts';
 import { migrate } from './migrate.ts';
 import { mirroredAfter, setMirrorAside } from './mirror.ts';
 import type { LogPlace } from './openLog.ts';
 import { copyWhole, moveWhole } from './safeFiles.ts';
+import { journalInsertion } from './seal.ts';
 import { rebuild } from './upkeep.ts';
 import { noteUpkeep } from './upkeepEvents.ts';
 

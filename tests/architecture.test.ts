@@ -84,7 +84,7 @@ test('only db/database.ts opens the log, and nothing writes past its queue', () 
   );
   // The others look at a closed file, hold the lock beside it, or name the driver's errors.
   expect(opening.map(({ file }) => file).sort()).toEqual(
-    ['database', 'inspect', 'inspectShape', 'instanceLock', 'journal'].map((name) =>
+    ['database', 'databaseRefusal', 'inspect', 'inspectShape', 'instanceLock'].map((name) =>
       join('db', `${name}.ts`),
     ),
   );
