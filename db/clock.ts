@@ -1,5 +1,5 @@
 import { desc, sql } from 'drizzle-orm';
-import { clockToleranceMs } from '#shared/entryRules.ts';
+import { clockToleranceMs } from '#shared/entryRules/momentRules.ts';
 import type { Query } from './database.ts';
 import { journal } from './schema/index.ts';
 import type { WriteStop } from './writeStops.ts';

@@ -5,7 +5,7 @@ import type {
   FermentFacts,
   GravityFacts,
   PlannedBrewFacts,
-} from '#shared/entryRules.ts';
+} from '#shared/entryRules/entryContext.ts';
 import type { Query } from './database.ts';
 import { lotFacts } from './lotFacts.ts';
 import { firstResting } from './restsOn.ts';

@@ -1,5 +1,5 @@
 import { eq, inArray, sql } from 'drizzle-orm';
-import type { LotFacts } from '#shared/entryRules.ts';
+import type { LotFacts } from '#shared/entryRules/entryContext.ts';
 import { heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';

@@ -1,6 +1,6 @@
 import { type SQL, sql } from 'drizzle-orm';
 import type { RecordEntry } from '#shared/entries/entry.ts';
-import type { LaterFact } from '#shared/entryRules.ts';
+import type { LaterFact } from '#shared/entryRules/entryContext.ts';
 import type { Query } from './database.ts';
 
 /** The earliest fact that must not come before this record; undefined while nothing rests on it. */

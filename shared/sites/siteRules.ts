@@ -1,5 +1,5 @@
 import type { EntryOf, RecordEntry } from '../entries/entry.ts';
-import type { EntryContext } from '../entryRules.ts';
+import type { EntryContext } from '../entryRules/entryContext.ts';
 import type { FieldError } from '../errors.ts';
 import { type SiteKey, siteAt, siteKey } from './site.ts';
 

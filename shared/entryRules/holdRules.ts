@@ -1,6 +1,6 @@
-import type { EntryOf } from './entries/entry.ts';
-import type { EntryContext } from './entryRules.ts';
-import type { FieldError } from './errors.ts';
+import type { EntryOf } from '../entries/entry.ts';
+import type { FieldError } from '../errors.ts';
+import type { EntryContext } from './entryContext.ts';
 
 /** A held lot is pitched only for a reason; a correction may not lose the one that was given. */
 export function heldRefusals(entry: EntryOf<'pitch'>, context: EntryContext): FieldError[] {

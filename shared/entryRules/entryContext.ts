@@ -1,0 +1,77 @@
+import type { RecordEntry } from '../entries/entry.ts';
+import type { Site } from '../sites/site.ts';
+
+export type LotFacts = {
+  code: string;
+  strainId: string;
+  happenedMs: number;
+  unit: 'L' | 'kg';
+  left: number;
+  heldBecause: string | null;
+  isUsed: boolean;
+  /** Null for the first site. */
+  siteId: string | null;
+};
+
+export type FermentFacts = {
+  gyle: string;
+  strainId: string;
+  happenedMs: number;
+  originalGravitySg: number;
+  pitchedMs: number | null;
+  rackedMs: number | null;
+  hasCrops: boolean;
+  siteId: string | null;
+};
+
+export type PlannedBrewFacts = {
+  beer: string;
+  onDay: string;
+  strainId: string;
+  siteId: string | null;
+};
+
+type VesselFacts = {
+  name: string;
+  siteId: string | null;
+  hasFerments: boolean;
+  heldBy: { fermentId: string; gyle: string } | null;
+};
+
+/** Something recorded that rests on the record of an entry, and so cannot come before it. */
+export type LaterFact = {
+  atMs: number;
+  what: 'pitched' | 'cropped' | 'counted' | 'stained' | 'checked' | 'treated' | 'taken from';
+};
+
+export type GravityFacts = { happenedMs: number; gravitySg: number };
+
+/** What is known about the records an entry speaks of; undefined when there is no such record. */
+export type EntryContext = {
+  receivedMs: number;
+  isCorrection: boolean;
+  /** The lots named, by id. */
+  lots: ReadonlyMap<string, LotFacts>;
+  ferment: FermentFacts | undefined;
+  strain: { name: string } | undefined;
+  vessel: VesselFacts | undefined;
+  /** Every site, for the kinds of entry in which two could meet. */
+  sites: readonly Site[];
+  check: { happenedMs: number } | undefined;
+  /** The gravity of the ferment last read up to the time of a reading. */
+  gravityBefore: GravityFacts | undefined;
+  /** The hold of a family that is to be lifted, and the release that lifted it already. */
+  familyHold: { happenedMs: number; releaseId: string | null } | undefined;
+  /** Why the lot should not be acid washed. */
+  washObjections: readonly string[];
+  /** The planned brews named, by id. */
+  plannedBrews: ReadonlyMap<string, PlannedBrewFacts>;
+  /** The record that already holds the policy on fresh culture of the strain. */
+  policyId: string | undefined;
+  /** The record corrected, as it stood. */
+  before: RecordEntry | undefined;
+  recordId: string;
+  /** The earliest of what rests on the record; undefined while nothing does. */
+  firstResting: LaterFact | undefined;
+  hasBrewery: boolean;
+};

@@ -1,0 +1,38 @@
+import type { EntryOf, RecordEntry } from '../entries/entry.ts';
+import { isRise } from '../science/fermentReadings.ts';
+import type { EntryContext } from './entryContext.ts';
+
+/** What to look at again though the entry stands: it was done, so it is recorded. */
+export function warningsOf(entry: RecordEntry, context: EntryContext): string[] {
+  const { lots, isCorrection } = context;
+  if (isCorrection) return [];
+  if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer') {
+    const lot = lots.get(entry.lotId);
+    const taken = entry.amountL ?? entry.amountKg ?? 0;
+    return lot !== undefined && taken > lot.left
+      ? [`By the record only ${lot.left} ${lot.unit} of ${lot.code} were left: check the amounts.`]
+      : [];
+  }
+  if (entry.kind === 'allotment') {
+    const lot = lots.get(entry.fromLotId ?? '');
+    return lot === undefined || lot.heldBecause === null
+      ? []
+      : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
+  }
+  return entry.kind === 'reading' ? gravityWarnings(entry, context) : [];
+}
+
+function gravityWarnings(
+  { gravitySg, happenedAt }: EntryOf<'reading'>,
+  { ferment, gravityBefore }: EntryContext,
+): string[] {
+  if (gravitySg === undefined || ferment === undefined) return [];
+  if (gravitySg > ferment.originalGravitySg)
+    return ['This gravity is above the original gravity: check it.'];
+  if (gravityBefore === undefined) return [];
+  if (gravityBefore.happenedMs === Date.parse(happenedAt))
+    return ['A gravity is already written down for this very time: check the time.'];
+  return isRise(gravityBefore.gravitySg, gravitySg)
+    ? ['This gravity is higher than the one read before it: check it.']
+    : [];
+}
