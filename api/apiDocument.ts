@@ -75,7 +75,7 @@ const problemSchema = {
     },
     current: {
       type: 'object',
-      description: 'With a conflict over a correction: the entry that stands now',
+      description: 'With a conflict over an entry you wrote, or correct: the entry that stands now',
     },
   },
 };

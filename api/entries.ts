@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono';
 import * as z from 'zod/mini';
 import { getEntry, listEntries, recordHistory } from '#db/history.ts';
 import { record } from '#db/journal.ts';
+import { authorHeader } from '#shared/authorHeader.ts';
 import { entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';
@@ -12,6 +13,7 @@ import { refuseUnlessMay } from './auth/refuseUnlessMay.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { page, pageKeys, pageQuery } from './paging.ts';
+import { RequestError } from './problem.ts';
 import { bodyLimitBytes } from './readJson.ts';
 import { jsonBody, queryOf } from './validate.ts';
 
@@ -29,6 +31,7 @@ export function entryRoutes({ database, now }: Services) {
           { path: 'importId', message: 'Leave this out' },
         ]);
       const { account } = personOf(context);
+      refuseOtherAuthor(context.req.header(authorHeader), account.id);
       await refuseUnlessMay(database, { account, entry: given, nowMs: now() });
       const source = { receivedMs: now(), actor: account.userName, via: 'web' as const };
       const { recorded, isReplay } = await record(database, id, given, source);
@@ -52,6 +55,15 @@ export function entryRoutes({ database, now }: Services) {
 function withOwnName(body: unknown, context: Context): unknown {
   const isWithout = typeof body === 'object' && body !== null && !('by' in body);
   return isWithout && !Array.isArray(body) ? { ...body, by: personOf(context).account.name } : body;
+}
+
+/** A page may still hold what was typed before someone else signed in beside it. */
+function refuseOtherAuthor(author: string | undefined, accountId: string): void {
+  if (author !== undefined && author !== accountId)
+    throw new RequestError(
+      'other_author',
+      'This entry waits for whoever made it: it is sent when they are signed in again.',
+    );
 }
 
 const receipt = jsonSchema(
@@ -93,7 +105,7 @@ export const entryDocs: readonly RouteDoc[] = [
     atSite: true,
     summary: 'Write one entry down',
     description:
-      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it.',
+      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it. Other facts under an id you used are a conflict, which carries as `current` what stands now: keep that, or correct it. An id someone else used is a conflict that tells nothing. An entry that waited on a device bears the account it was made under in the header `barmbook-author`, and is refused while another is signed in.',
     request: jsonSchema(entry),
     example: {
       kind: 'reading',

@@ -9,6 +9,7 @@ type ProblemCode =
   | 'wrong_password'
   | 'forbidden'
   | 'prove_again'
+  | 'other_author'
   | 'too_large'
   | 'unsupported_media_type'
   | 'misdirected'
@@ -23,7 +24,7 @@ export type Problem = {
   detail: string;
   code: ProblemCode;
   errors: readonly FieldError[];
-  /** The entry that stands now, where an older one was corrected. */
+  /** The entry that stands now, where the sender knew it otherwise. */
   current?: EntryNow;
 };
 
@@ -33,6 +34,7 @@ const meanings: Record<ProblemCode, { status: number; title: string }> = {
   wrong_password: { status: 401, title: 'That does not fit' },
   forbidden: { status: 403, title: 'This is not open to you; nothing was saved' },
   prove_again: { status: 403, title: 'Give your password again' },
+  other_author: { status: 403, title: 'Someone else is signed in here; nothing was saved' },
   not_found: { status: 404, title: 'Not found' },
   conflict: { status: 409, title: 'It does not fit what is already recorded' },
   too_large: { status: 413, title: 'The request is too large' },

@@ -63,8 +63,7 @@ export async function prepare(
   const requestSha256 = sha256(canonicalJson(entry));
   const earlier = await findEntry(query, id);
   if (earlier !== undefined) {
-    if (earlier.requestSha256 !== requestSha256)
-      throw new DomainError('conflict', 'Another entry was already written under this id.');
+    await refuseOther(query, earlier, { requestSha256, actor: source.actor });
     return { row: earlier, isReplay: true, statements: [] };
   }
   await refuseWrongTimes(query, entry, source.receivedMs);
@@ -91,6 +90,21 @@ export async function prepare(
     strainId: settled?.strainId ?? null,
   });
   return { row, isReplay: false, statements: [journalInsertion([row]), ...projected] };
+}
+
+/** The same entry again comes from whoever wrote it, with the same facts; nobody else is told them. */
+async function refuseOther(
+  query: Query,
+  earlier: JournalRow,
+  sent: Pick<JournalRow, 'requestSha256' | 'actor'>,
+): Promise<void> {
+  if (earlier.actor !== sent.actor)
+    throw new DomainError('conflict', 'Someone else wrote an entry under this id; take another.');
+  if (earlier.requestSha256 !== sent.requestSha256)
+    throw new StaleEntry(
+      'An entry was already written under this id, with other facts: see both, then keep it or correct it.',
+      await entryNow(query, earlier.recordId),
+    );
 }
 
 async function refuseWrongTimes(query: Query, entry: Entry, nowMs: number): Promise<void> {

@@ -1,7 +1,7 @@
 import type { Entry } from './entries/entry.ts';
 import { DomainError } from './errors.ts';
 
-/** The entry of a record that stands now, for someone who corrected an older one. */
+/** The entry of a record that stands now, for someone who knew it otherwise. */
 export type EntryNow = {
   id: string;
   by: string;
@@ -11,7 +11,10 @@ export type EntryNow = {
   body: Entry;
 };
 
-/** A correction of what was corrected meanwhile: it carries what stands now. */
+/**
+ * A correction of what was corrected meanwhile, or other facts under the id of an entry whose answer
+ * was lost: it carries what stands now.
+ */
 export class StaleEntry extends DomainError {
   readonly current: EntryNow;
 

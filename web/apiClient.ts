@@ -1,5 +1,6 @@
 import { type ClientResponse, hc } from 'hono/client';
 import type { App } from '#api/app.ts';
+import { authorHeader } from '#shared/authorHeader.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { ImportRequest } from '#shared/imports/request.ts';
 import type { Trace } from '#shared/lineage/trace.ts';
@@ -27,7 +28,7 @@ import type {
 } from '#shared/views.ts';
 import { keeping } from './outbox/keptAnswers.ts';
 import { waiting } from './outbox/queue.ts';
-import { signedIn } from './signedIn.ts';
+import { isDoubted, signedIn } from './signedIn.ts';
 
 /** A lot as its page shows it, with every entry about it. */
 export type LotPage = Awaited<ReturnType<typeof readLot>>;
@@ -51,7 +52,7 @@ export type Problem = {
   title: string;
   detail: string;
   errors: { path: string; message: string }[];
-  /** The entry that stands now, where an older one was corrected. */
+  /** The entry that stands now, where the sender knew it otherwise. */
   current?: EntryNow | undefined;
 };
 
@@ -128,12 +129,23 @@ const newest = { query: { limit: '1' } };
 export const fetchEntry = (id: string, signal?: AbortSignal) =>
   read(server.entries[':id'].$get({ param: { id } }, until(signal))).catch(() => undefined);
 
-/** Writes an entry down; the same id and body may be sent again without harm. */
-export async function putEntry(id: string, entry: Entry): Promise<PutResult> {
+/**
+ * Writes an entry down; the same id and body may be sent again without harm.
+ *
+ * @param author  the account it was made under; the server refuses it under another
+ */
+export async function putEntry(
+  id: string,
+  entry: Entry,
+  author: string | null,
+): Promise<PutResult> {
   try {
     const response = await server.entries[':id'].$put(
       { param: { id }, json: entry },
-      until(AbortSignal.timeout(15_000)),
+      {
+        ...until(AbortSignal.timeout(15_000)),
+        ...(author === null ? {} : { headers: { [authorHeader]: author } }),
+      },
     );
     if (!response.ok) return { problem: await problemOf(response) };
     const saved = await response.json();
@@ -269,6 +281,7 @@ async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<P
   const body: Partial<Problem> = await response.json().catch(() => ({}));
   // Whatever the page was about to do, it first asks who is there.
   if (body.code === 'signed_out') signedIn.value = null;
+  if (body.code === 'other_author') isDoubted.value = true;
   return {
     status: response.status,
     code: body.code ?? 'unknown',

@@ -3,7 +3,7 @@ import { fetchSession, signOut } from './apiClient.ts';
 import { author, signInNeeded } from './outbox/author.ts';
 import { forgetAnswers } from './outbox/keptAnswers.ts';
 import { keep, kept, person } from './settings.ts';
-import { entrance, signedIn } from './signedIn.ts';
+import { entrance, isDoubted, signedIn } from './signedIn.ts';
 
 const place = 'barmbook.signedIn';
 
@@ -26,21 +26,39 @@ signedIn.subscribe((who) => {
 signInNeeded.subscribe((isNeeded) => {
   if (isNeeded) signedIn.value = null;
 });
+isDoubted.subscribe((isSo) => {
+  if (!isSo) return;
+  const settled = () => {
+    isDoubted.value = false;
+  };
+  refreshSession().then(settled, settled);
+});
+// Another tab shares the session: who signs in there is signed in here.
+addEventListener('storage', ({ key }) => {
+  if (key === place) void takeIn(remembered() ?? null);
+});
+
+let lastId = signedIn.value?.id;
+
+/** What one person read is not kept for the next. */
+async function takeIn(who: Person | null): Promise<void> {
+  if (who !== null && who.id !== lastId) {
+    lastId = who.id;
+    await forgetAnswers().catch(() => undefined);
+  }
+  signedIn.value = who;
+}
 
 /** Asks the server who is signed in; without an answer the last one stands. */
 export async function refreshSession(): Promise<void> {
   const { person: who, ...how } = await fetchSession();
   entrance.value = how;
-  signedIn.value = who;
+  await takeIn(who);
 }
-
-let lastId = signedIn.value?.id;
 
 /** Takes in who has just signed in; the pages beneath load again as when they come into view. */
 export async function enter(who: Person): Promise<void> {
-  if (who.id !== lastId) await forgetAnswers().catch(() => undefined);
-  lastId = who.id;
-  signedIn.value = who;
+  await takeIn(who);
   signInNeeded.value = false;
   if (entrance.value !== null) entrance.value = { ...entrance.value, isNew: false };
   dispatchEvent(new Event('online'));

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { authorHeader } from '#shared/authorHeader.ts';
 import { aStrain, at, nextId } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
@@ -11,6 +12,54 @@ test('PUT /api/entries/{id} answers 201, then 200 to the same, then 409 to anoth
   expect([first.status, again.status, other.status]).toEqual([201, 200, 409]);
   expect(await again.json()).toEqual(await first.json());
   expect(await other.json()).toMatchObject({ code: 'conflict', status: 409 });
+});
+
+test('other facts under an id of one’s own are answered with what stands now', async () => {
+  const { put } = await anApi();
+  const [id, correction] = [nextId(), nextId()];
+  await put(aStrain(), id);
+  expect(await (await put(aStrain({ name: 'Skua' }), id)).json()).toMatchObject({
+    code: 'conflict',
+    current: { id, by: 'Ines', reason: null, body: aStrain() },
+  });
+  await put(
+    { ...aStrain({ maxGenerations: 8 }), supersedes: id, reason: 'house rule' },
+    correction,
+  );
+  expect(await (await put(aStrain({ name: 'Skua' }), id)).json()).toMatchObject({
+    current: { id: correction, reason: 'house rule', body: { maxGenerations: 8 } },
+  });
+});
+
+test('an id that someone else used is refused with the same words for any body, and no content', async () => {
+  const { send, signIn, put, get } = await anApi();
+  const id = nextId();
+  await put(aStrain({ name: 'Kittiwake' }), id);
+  const tom = await signIn('tom', 'head');
+  for (const body of [aStrain({ name: 'Kittiwake' }), aStrain({ name: 'Skua' })]) {
+    const answer = await send('PUT', `/api/entries/${id}`, body, tom);
+    const text = await answer.text();
+    expect(answer.status).toBe(409);
+    expect(text).toContain('Someone else wrote an entry under this id');
+    expect(text).not.toMatch(/Kittiwake|Ines|current/);
+  }
+  expect(await (await get('/api/entries')).json()).toMatchObject({
+    items: [{ id, enteredBy: { name: 'Ines' } }],
+  });
+});
+
+test('an entry that names its author is taken from that account alone', async () => {
+  const { request, signIn, get } = await anApi();
+  const [ines, tom] = [await signIn('ines', 'head'), await signIn('tom', 'head')];
+  const [id, body] = [nextId(), JSON.stringify(aStrain())];
+  const headers = { 'content-type': 'application/json', [authorHeader]: ines.accountId };
+  const send = (as: typeof ines) =>
+    request(`/api/entries/${id}`, { method: 'PUT', headers, body }, as);
+  const refused = await send(tom);
+  expect(refused.status).toBe(403);
+  expect(await refused.json()).toMatchObject({ code: 'other_author' });
+  expect(await (await get('/api/entries')).json()).toMatchObject({ items: [] });
+  expect((await send(ines)).status).toBe(201);
 });
 
 test('PUT /api/entries/{id} answers 422 naming each field and what was expected', async () => {

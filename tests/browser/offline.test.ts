@@ -356,3 +356,53 @@ test('what waits stays through a sign-out, and goes when its own author is back'
   expect(asMaeve).toEqual([]);
   expect(asInes.map(({ by }) => by)).toEqual(['Ines']);
 });
+
+test('someone else signed in beside an open page: nothing of it goes under another name', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext(phone);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment, running } = await known(page);
+  const at = hand(page);
+  const begun = running[1]?.id ?? '';
+  await at.open(`/ferments/${begun}`);
+  const gravity = page.getByRole('textbox', { name: /^Gravity/ }).first();
+  await gravity.fill('1007.5');
+  await at.open(`/ferments/${ferment.id}`);
+  await gravity.fill('1007');
+
+  // As from a page that does not tell this one.
+  const signedIn = await page.request.post(`${site.url}/api/session`, {
+    headers: { origin: site.url },
+    data: { userName: 'maeve', password: 'skim-at-high-tide', keep: false },
+  });
+  expect(signedIn.status()).toBe(201);
+  await at.press('Save the reading');
+  await page.getByRole('button', { name: 'You are Maeve' }).waitFor();
+  await waits(page, 1);
+  const [waiting] = await queueOf(page);
+  const asMaeve = await written(page, [waiting?.id ?? '']);
+  await page.getByRole('link', { name: '1 waiting' }).click();
+  await page.getByText('waits for Ines').waitFor();
+  const canChange = await page.getByRole('button', { name: /^Change it/ }).count();
+  await at.open(`/ferments/${begun}`);
+  const shownToMaeve = await gravity.inputValue();
+
+  await context.clearCookies();
+  await site.enter(page);
+  await allSent(page);
+  await at.open(`/ferments/${begun}`);
+  const shownToInes = await gravity.inputValue();
+  const [asInes] = await items<{ by: string; enteredBy: { name: string } }>(
+    page,
+    `/api/records/${waiting?.id}/history`,
+  );
+  await context.close();
+
+  expect(asMaeve).toEqual([]);
+  expect(canChange).toBe(0);
+  expect([shownToMaeve, shownToInes]).toEqual(['', '1007.5']);
+  expect(asInes).toMatchObject({ by: 'Ines', enteredBy: { name: 'Ines' } });
+});

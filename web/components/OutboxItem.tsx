@@ -14,6 +14,7 @@ export function OutboxItem({ item }: { item: WaitingEntry }) {
   const [open, setOpen] = useState<'change' | 'remove' | null>(null);
   const { entry, problem, page } = item;
   const name = entryNames[entry.kind];
+  const isOwn = isOurs(item, author.value);
   const again = async () => {
     await sendAgain(item.id);
     void sendNow();
@@ -32,10 +33,12 @@ export function OutboxItem({ item }: { item: WaitingEntry }) {
       {problem !== undefined && <Refusal item={item} />}
       {open === null && (
         <p class="actions">
-          <button type="button" class="button quiet" onClick={() => setOpen('change')}>
-            Change it<span class="unseen">: {name}</span>
-          </button>
-          {problem !== undefined && (
+          {isOwn && (
+            <button type="button" class="button quiet" onClick={() => setOpen('change')}>
+              Change it<span class="unseen">: {name}</span>
+            </button>
+          )}
+          {isOwn && problem !== undefined && (
             <button type="button" class="button quiet" onClick={() => void again()}>
               Send as it is<span class="unseen">: {name}</span>
             </button>

@@ -7,18 +7,24 @@ import { signedIn } from '../signedIn.ts';
 
 /**
  * The pages, for whoever is signed in. When a session ends the page stays where it is, out of
- * sight, with all that was typed, until someone has signed in again.
+ * sight, with all that was typed, until its owner has signed in again; anyone else begins afresh.
  */
 export function SignedInOnly({ children }: { children: ComponentChildren }) {
   const { path } = useLocation();
-  const isIn = signedIn.value !== null && signedIn.value !== undefined;
-  const wasIn = useRef(isIn);
-  wasIn.current ||= isIn;
+  const here = signedIn.value?.id;
+  const isIn = here !== undefined;
+  const owner = useRef(here);
+  if (isIn) owner.current = here;
+  const wasIn = owner.current !== undefined;
   if (path === '/welcome') return <Welcome />;
   return (
     <>
-      {!isIn && <SignIn goesOn={wasIn.current} />}
-      {wasIn.current && <div hidden={!isIn}>{children}</div>}
+      {!isIn && <SignIn goesOn={wasIn} />}
+      {wasIn && (
+        <div key={owner.current} hidden={!isIn}>
+          {children}
+        </div>
+      )}
     </>
   );
 }

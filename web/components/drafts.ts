@@ -1,4 +1,5 @@
 import type { Entry } from '#shared/entries/entry.ts';
+import { author } from '../outbox/author.ts';
 import { keep, kept } from '../settings.ts';
 import type { Typed } from './fields.ts';
 
@@ -9,7 +10,8 @@ export type Attempt = { about: string; entries: SentEntry[] };
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
 
 const longestMs = 24 * 3600_000;
-const name = (key: string) => `barmbook.draft.${key}`;
+/** What one person began on a device is not the next one's to send. */
+const name = (key: string) => `barmbook.draft.${author.value ?? ''}.${key}`;
 
 export function readDraft(key: string): Draft | null {
   const text = kept(name(key));

@@ -1,5 +1,6 @@
 import type { Entry } from '#shared/entries/entry.ts';
 import { type Problem, putEntry, type Saved } from '../apiClient.ts';
+import { author } from './author.ts';
 import { isReachable } from './keptAnswers.ts';
 import { enqueue, takeOut } from './queue.ts';
 import { sendNow } from './sendingTimes.ts';
@@ -67,7 +68,7 @@ function kept({ id, entry }: Made): Saved {
 async function sendUnkept(made: readonly Made[]): Promise<Delivery> {
   const saved: Saved[] = [];
   for (const [index, { id, entry }] of made.entries()) {
-    const result = await putEntry(id, entry);
+    const result = await putEntry(id, entry, author.value);
     if ('problem' in result) return { problem: result.problem, index };
     saved.push(result.saved);
   }

@@ -64,7 +64,7 @@ async function sendAll(): Promise<boolean> {
 
 /** Sends one entry; it leaves the queue only when the log has acknowledged its id. */
 async function sendOne(item: WaitingEntry): Promise<'heard' | 'unheard' | 'later' | 'stop'> {
-  const result = await putEntry(item.id, item.entry);
+  const result = await putEntry(item.id, item.entry, item.author);
   if ('saved' in result) {
     signInNeeded.value = false;
     await takeOut([item.id]);
@@ -75,6 +75,8 @@ async function sendOne(item: WaitingEntry): Promise<'heard' | 'unheard' | 'later
     signInNeeded.value = true;
     return 'stop';
   }
+  // It waits for its author; who is signed in here is being asked.
+  if (code === 'other_author') return 'stop';
   if (busyOrAway.has(status) || code === 'unknown') {
     await markTried(item.id);
     return 'stop';

@@ -1,0 +1,2 @@
+/** The header in which an entry names the account it was made under. */
+export const authorHeader = 'barmbook-author';
