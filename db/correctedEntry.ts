@@ -32,6 +32,21 @@ export async function entryToCorrect(query: Query, id: string): Promise<JournalR
   );
 }
 
+/** The same entry again comes from whoever wrote it, with the same facts; nobody else is told them. */
+export async function refuseOther(
+  query: Query,
+  earlier: JournalRow,
+  sent: Pick<JournalRow, 'requestSha256' | 'actor'>,
+): Promise<void> {
+  if (earlier.actor !== sent.actor)
+    throw new DomainError('conflict', 'Someone else wrote an entry under this id; take another.');
+  if (earlier.requestSha256 !== sent.requestSha256)
+    throw new StaleEntry(
+      'An entry was already written under this id, with other facts: see both, then keep it or correct it.',
+      await entryNow(query, earlier.recordId),
+    );
+}
+
 async function entryNow(query: Query, recordId: string): Promise<EntryNow> {
   const [row] = await query
     .select()

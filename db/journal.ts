@@ -7,7 +7,7 @@ import { warningsOf } from '#shared/entryRules/entryWarnings.ts';
 import { timeRefusals } from '#shared/entryRules/momentRules.ts';
 import { DomainError } from '#shared/errors.ts';
 import { clockFault, receivedAfter } from './clock.ts';
-import { changeOf, entryToCorrect, findEntry } from './correctedEntry.ts';
+import { changeOf, entryToCorrect, findEntry, refuseOther } from './correctedEntry.ts';
 import type { Database, Query } from './database.ts';
 import { guarded } from './databaseRefusal.ts';
 import { entryContext } from './entryContext.ts';
@@ -90,21 +90,6 @@ export async function prepare(
     strainId: settled?.strainId ?? null,
   });
   return { row, isReplay: false, statements: [journalInsertion([row]), ...projected] };
-}
-
-/** The same entry again comes from whoever wrote it, with the same facts; nobody else is told them. */
-async function refuseOther(
-  query: Query,
-  earlier: JournalRow,
-  sent: Pick<JournalRow, 'requestSha256' | 'actor'>,
-): Promise<void> {
-  if (earlier.actor !== sent.actor)
-    throw new DomainError('conflict', 'Someone else wrote an entry under this id; take another.');
-  if (earlier.requestSha256 !== sent.requestSha256)
-    throw new StaleEntry(
-      'An entry was already written under this id, with other facts: see both, then keep it or correct it.',
-      await entryNow(query, earlier.recordId),
-    );
 }
 
 async function refuseWrongTimes(query: Query, entry: Entry, nowMs: number): Promise<void> {
