@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm';
-import type { FamilyHoldView } from '#shared/lineage/trace.ts';
+import type { FamilyHoldView } from '#shared/lineage/traceEvidence.ts';
 import type { Query } from './database.ts';
 
 type Row = Omit<FamilyHoldView, 'at' | 'released'> & {

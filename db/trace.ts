@@ -1,7 +1,12 @@
 import { sql } from 'drizzle-orm';
 import { DomainError } from '#shared/errors.ts';
-import type { StepKind, TraceEvidence, TraceOrigin, WalkedEdge } from '#shared/lineage/trace.ts';
-import { casksLabel } from '#shared/lineage/trace.ts';
+import type {
+  StepKind,
+  TraceEvidence,
+  TraceOrigin,
+  WalkedEdge,
+} from '#shared/lineage/traceEvidence.ts';
+import { casksLabel } from '#shared/lineage/traceNodes.ts';
 import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';
 import { familyHoldsTouching } from './familyHolds.ts';

@@ -5,7 +5,7 @@ import type {
   TracedOverride,
   TracedRack,
   TraceEvidence,
-} from '#shared/lineage/trace.ts';
+} from '#shared/lineage/traceEvidence.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';

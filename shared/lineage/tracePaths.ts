@@ -1,4 +1,5 @@
-import type { Trace, TraceNode } from './trace.ts';
+import type { Trace } from './trace.ts';
+import type { TraceNode } from './traceNodes.ts';
 
 /** The records from the one traced to another, both included. */
 export function pathFromStart(

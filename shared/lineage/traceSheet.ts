@@ -1,5 +1,7 @@
 import type { CsvCell } from '#shared/csv.ts';
-import type { Trace, TraceMark, TraceNode } from './trace.ts';
+import type { Trace } from './trace.ts';
+import type { TraceMark } from './traceMarks.ts';
+import type { TraceNode } from './traceNodes.ts';
 
 /** The columns of a trace as a list; a racking of several cask batches has a line for each. */
 export const traceHeadings = [

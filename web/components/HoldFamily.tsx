@@ -1,4 +1,5 @@
-import type { FamilyHoldView, Trace } from '#shared/lineage/trace.ts';
+import type { Trace } from '#shared/lineage/trace.ts';
+import type { FamilyHoldView } from '#shared/lineage/traceEvidence.ts';
 import { moment } from '../format.ts';
 import { StrikeOut } from './Amend.tsx';
 import { Field } from './Field.tsx';

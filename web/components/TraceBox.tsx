@@ -1,4 +1,4 @@
-import type { TraceNode } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { generation } from '../format.ts';
 import { Glyph } from './Status.tsx';
 import { boxHeight, boxWidth } from './traceBoxes.ts';

@@ -1,7 +1,8 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import { layoutOf, type Place } from '#shared/lineage/layout.ts';
-import type { TraceEdge, TraceNode } from '#shared/lineage/trace.ts';
+import type { TraceEdge } from '#shared/lineage/traceEvidence.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { moment } from '../format.ts';
 import { TraceBox } from './TraceBox.tsx';
 import { boxAt, boxSize } from './traceBoxes.ts';

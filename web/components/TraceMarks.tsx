@@ -1,4 +1,4 @@
-import type { TraceMark } from '#shared/lineage/trace.ts';
+import type { TraceMark } from '#shared/lineage/traceMarks.ts';
 import { day } from '../format.ts';
 
 /** What speaks for a closer look at a record: what, why, when and by whom. */

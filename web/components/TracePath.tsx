@@ -1,4 +1,4 @@
-import type { TraceNode } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { moment } from '../format.ts';
 import { Tag } from './Status.tsx';
 import { TraceMarks } from './TraceMarks.tsx';

@@ -1,4 +1,4 @@
-import type { TraceNode } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { generation, moment } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 import { Tag } from './Status.tsx';

@@ -1,4 +1,4 @@
-import type { TraceNode } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { amount, generation } from '../format.ts';
 import type { Tone } from './Status.tsx';
 

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
-import type { Trace as Family, TraceNode } from '#shared/lineage/trace.ts';
+import type { Trace as Family } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import {
   partOf,
   pathFromStart,

@@ -1,0 +1,79 @@
+import type { HoldEvidence } from '#shared/lots/holding.ts';
+import type { PendingCheckPolicy } from '#shared/words.ts';
+import type { Edge } from './reach.ts';
+
+export type StepKind = 'pitch' | 'crop' | 'blend' | 'transfer' | 'rack';
+export type TraceEdge = Edge & { kind: StepKind };
+/** A step as the walk found it: above the record traced, or below. */
+export type WalkedEdge = TraceEdge & { isUp: boolean };
+
+export type Told = { at: string; by: string };
+export type TracedLot = {
+  id: string;
+  code: string;
+  origin: 'freshCulture' | 'crop' | 'blend' | 'transfer';
+  strain: string;
+  generation: number;
+  at: string;
+  unit: 'L' | 'kg';
+  left: number;
+  pendingRoutineCheck: PendingCheckPolicy | undefined;
+  /** Why something on hold was mixed into it all the same. */
+  mixed: (Told & { why: string }) | null;
+};
+export type TracedFerment = {
+  id: string;
+  gyle: string;
+  beer: string;
+  vessel: string;
+  strain: string;
+  /** Of the yeast in it; null before pitching. */
+  generation: number | null;
+  at: string;
+  state: 'collected' | 'fermenting' | 'chilled' | 'racked';
+};
+export type TracedRack = {
+  id: string;
+  fermentId: string;
+  at: string;
+  batches: readonly string[];
+};
+export type TracedOverride = Told & { lotId: string; fermentId: string; why: string };
+export type FamilyMark = Told & { why: string; released: { at: string } | null };
+
+/** A hold of a whole family that touches what is traced. */
+export type FamilyHoldView = Told & {
+  id: string;
+  entryId: string;
+  why: string;
+  lotId: string | null;
+  fermentId: string | null;
+  lots: number;
+  ferments: number;
+  released: (Told & { why: string }) | null;
+};
+
+export type TraceOrigin = {
+  /** The record asked for. */
+  id: string;
+  /** The record in the family it belongs to: a plate belongs to its lot. */
+  nodeId: string;
+  kind: 'lot' | 'ferment' | 'casks' | 'plate';
+  label: string;
+};
+
+export type TraceEvidence = {
+  origin: TraceOrigin;
+  edges: readonly WalkedEdge[];
+  /** False when the family was too large to be told whole. */
+  isWhole: boolean;
+  lots: readonly TracedLot[];
+  ferments: readonly TracedFerment[];
+  racks: readonly TracedRack[];
+  overrides: readonly TracedOverride[];
+  /** Parents of what lies below that do not come from the record traced. */
+  otherParents: readonly { child: string; code: string }[];
+  holding: (lotId: string) => HoldEvidence;
+  marks: ReadonlyMap<string, readonly FamilyMark[]>;
+  holds: readonly FamilyHoldView[];
+};
