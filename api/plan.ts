@@ -1,16 +1,17 @@
 import { Hono } from 'hono';
 import * as z from 'zod/mini';
-import type { Database } from '#db/database.ts';
-import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
+import type { Database, Query } from '#db/database.ts';
+import { collectedSince, plannedFrom, vesselsInUse } from '#db/ferments.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { pastBrews, pastCrops } from '#db/plan.ts';
 import { allRecords, recordsWhere } from '#db/records.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { reference } from '#shared/fields.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
+import { brewsToCome } from '#shared/plan/demand.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
-import type { FermentStanding, LineStanding, LotStanding } from '#shared/views.ts';
+import type { FermentStanding, LineStanding, LotStanding, Recorded } from '#shared/views.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
@@ -78,6 +79,20 @@ export async function planOf(
     pastCrops: await pastCrops(query),
     pastBrews: await pastBrews(query),
   });
+}
+
+/** Brews planned for today or later that are not brewed yet, the earliest first. */
+export async function plannedAhead(
+  query: Query,
+  nowMs: number,
+  { at, timeZone }: { at: SiteScope; timeZone: string },
+): Promise<Recorded<'plannedBrew'>[]> {
+  const dayOf = localDay(timeZone);
+  const fromDay = dayOf(nowMs);
+  const planned = await plannedFrom(query, dayAfter(fromDay, -daysBack), at);
+  const collected = await collectedSince(query, nowMs - (daysBack + 1) * 86_400_000, at);
+  const gyles = collected.map((record) => ({ id: record.id, record }));
+  return brewsToCome(planned, gyles, { fromDay, dayOf });
 }
 
 /** The lots in store, and those that running ferments were pitched from. */

@@ -1,5 +1,5 @@
 import { Hono } from 'hono';
-import { plannedFrom, vesselsInUse } from '#db/ferments.ts';
+import { vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
@@ -14,7 +14,7 @@ import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
-import { lotsInHand, planOf } from './plan.ts';
+import { lotsInHand, plannedAhead, planOf } from './plan.ts';
 import { type SiteView, siteParameter, siteViewOf } from './siteView.ts';
 import { currentFerments, currentLines, lotStandings, oneLine, theOnly } from './standings.ts';
 
@@ -67,7 +67,6 @@ async function today({ database, now }: Services, { at, timeZone }: SiteView): P
     ferments,
     lines,
     plan: await planOf(database, nowMs, { ferments, lots, lines, at, timeZone }),
-    plannedBrews: await plannedFrom(database.query, dayOf(nowMs), at),
     plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf, at),
     today: dayOf(nowMs),
     tomorrow: dayAfter(dayOf(nowMs)),
@@ -83,7 +82,7 @@ async function setup(
     brewery,
     strains: await allRecords(database.query, 'strain'),
     vessels: await vesselsInUse(database.query, at),
-    plannedBrews: await plannedFrom(database.query, localDay(timeZone)(now()), at),
+    plannedBrews: await plannedAhead(database.query, now(), { at, timeZone }),
     media: mediaInUse(await allRecords(database.query, 'medium')),
     sites: sites.length === 0 ? [] : await allRecords(database.query, 'site'),
     homeId: sites[0]?.id ?? null,
@@ -109,7 +108,8 @@ export const screenDocs: readonly RouteDoc[] = [
     tag: 'Standing',
     who: readers,
     query: siteParameter,
-    summary: 'The brewery, its strains and limits, its fermenters, its planned brews',
+    summary:
+      'The brewery, its strains and limits, its fermenters, its brews planned and not yet brewed',
     answers: answer(
       '`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`, `media`',
     ),

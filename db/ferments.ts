@@ -25,6 +25,25 @@ export async function currentFermentIds(
   return rows.map((row) => row.id);
 }
 
+/** The gyles collected since a moment. */
+export async function collectedSince(
+  query: Query,
+  sinceMs: number,
+  at: SiteScope = everySite,
+): Promise<Recorded<'ferment'>[]> {
+  const rows = await query
+    .select({ id: ferment.id })
+    .from(ferment)
+    .where(and(gte(ferment.happenedMs, sinceMs), atSite(ferment.siteId, at)))
+    .orderBy(desc(ferment.happenedMs));
+  return recordsWhere(
+    query,
+    'ferment',
+    'id',
+    rows.map(({ id }) => id),
+  );
+}
+
 /** The latest ferments of a strain that were racked before a moment, the latest first. */
 export async function rackedFermentIds(
   query: Query,

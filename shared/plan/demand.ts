@@ -73,16 +73,18 @@ export function collectedDemands(
     }));
 }
 
+type Gyle = { id: string; record: Recorded<'ferment'> };
+
 /**
  * The ferment that each planned brew became: same strain and beer, collected on its day or, where no
  * brew of that day claims it, a day before or after. A ferment is one brew.
  */
-export function brewedAs(
+export function brewedAs<F extends Gyle>(
   brews: readonly Recorded<'plannedBrew'>[],
-  ferments: readonly FermentStanding[],
+  ferments: readonly F[],
   dayOf: (epochMs: number) => string,
-): Map<string, FermentStanding> {
-  const brewed = new Map<string, FermentStanding>();
+): Map<string, F> {
+  const brewed = new Map<string, F>();
   const taken = new Set<string>();
   for (const shift of [0, -1, 1]) {
     for (const brew of brews.filter(({ id }) => !brewed.has(id))) {
@@ -97,6 +99,16 @@ export function brewedAs(
     }
   }
   return brewed;
+}
+
+/** Brews planned from a day on that have not become a ferment yet. */
+export function brewsToCome(
+  brews: readonly Recorded<'plannedBrew'>[],
+  ferments: readonly Gyle[],
+  { fromDay, dayOf }: { fromDay: string; dayOf: (epochMs: number) => string },
+): Recorded<'plannedBrew'>[] {
+  const brewed = brewedAs(brews, ferments, dayOf);
+  return brews.filter(({ id, onDay }) => onDay >= fromDay && !brewed.has(id));
 }
 
 const isOf = (record: Recorded<'ferment'>, { strainId, beer }: Recorded<'plannedBrew'>) =>

@@ -11,7 +11,7 @@ import type {
 import { type Allotted, allot } from './allotting.ts';
 import { cropId, type House, plannedCrop, runningCrop } from './cropSupply.ts';
 import { type CropYield, cropYield, type PastCrop } from './cropYield.ts';
-import { brewedAs, collectedDemands, type Demand, plannedDemands } from './demand.ts';
+import { brewedAs, brewsToCome, collectedDemands, type Demand, plannedDemands } from './demand.ts';
 import type { PastBrews } from './failureChance.ts';
 import { freshNeeds } from './freshNeed.ts';
 import { expectedCultures, freshSupply } from './freshSupply.ts';
@@ -49,8 +49,8 @@ export function planAhead(facts: PlanFacts): Plan {
   const fromDay = dayOf(nowMs);
   const toDay = dayAfter(fromDay, days);
   const brewed = brewedAs(facts.plannedBrews, facts.ferments, dayOf);
-  const ahead = facts.plannedBrews.filter(
-    ({ id, onDay }) => onDay >= fromDay && onDay <= toDay && !brewed.has(id),
+  const ahead = brewsToCome(facts.plannedBrews, facts.ferments, { fromDay, dayOf }).filter(
+    ({ onDay }) => onDay <= toDay,
   );
   const demands = [
     ...collectedDemands(facts.ferments, { nowMs, today: fromDay }),

@@ -1,12 +1,6 @@
 import { cropWindow } from '#shared/ferments/cropWindow.ts';
-import type { Plan } from '#shared/plan/planView.ts';
-import type {
-  FermentStanding,
-  LineSummary,
-  LotStanding,
-  Recorded,
-  TodayAction,
-} from '#shared/views.ts';
+import type { Plan, PlanBrew } from '#shared/plan/planView.ts';
+import type { FermentStanding, LineSummary, LotStanding, TodayAction } from '#shared/views.ts';
 import { planActions } from './planActions.ts';
 import { plateActions, type UnreadPlate } from './plateActions.ts';
 
@@ -14,9 +8,8 @@ type TodayFacts = {
   lots: readonly LotStanding[];
   ferments: readonly FermentStanding[];
   lines: readonly LineSummary[];
-  plannedBrews: readonly Recorded<'plannedBrew'>[];
   plates: readonly UnreadPlate[];
-  plan: Pick<Plan, 'shortages' | 'fresh'>;
+  plan: Pick<Plan, 'brews' | 'shortages' | 'fresh'>;
   /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
   today: string;
   tomorrow: string;
@@ -31,7 +24,7 @@ const urgencies = ['now', 'today', 'soon'] as const;
 export function todayActions(facts: TodayFacts): TodayAction[] {
   const actions = [
     ...facts.ferments.flatMap(fermentActions),
-    ...facts.plannedBrews.flatMap((brew) => brewActions(brew, facts)),
+    ...facts.plan.brews.flatMap((brew) => brewActions(brew, facts)),
     ...plateActions(facts.plates, facts),
     ...facts.lots.flatMap(lotActions),
     ...facts.lines.filter(isFreshToBegin(facts)).flatMap(lineActions),
@@ -96,10 +89,9 @@ function isReadyToCrop(ferment: FermentStanding): boolean {
   );
 }
 
-function brewActions(
-  brew: Recorded<'plannedBrew'>,
-  { lots, today, tomorrow }: TodayFacts,
-): TodayAction[] {
+/** A brew that is collected already asks for its yeast as a ferment. */
+function brewActions(brew: PlanBrew, { lots, today, tomorrow }: TodayFacts): TodayAction[] {
+  if (brew.kind !== 'planned') return [];
   if (brew.onDay !== today && brew.onDay !== tomorrow) return [];
   const when = brew.onDay === today ? 'today' : 'tomorrow';
   const ours = lots.filter((lot) => lot.strain.id === brew.strainId);
