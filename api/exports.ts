@@ -6,7 +6,7 @@ import { listRecords, pageLimit } from '#db/records.ts';
 import { type CsvCell, csvLine, csvStart } from '#shared/csv.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';

@@ -7,7 +7,7 @@ import { fermentStanding, stateOf } from '#shared/ferments/fermentStanding.ts';
 import { pastCandidate } from '#shared/ferments/finishedFerment.ts';
 import { pitchedMsOf } from '#shared/ferments/gravities.ts';
 import type { FermentView } from '#shared/ferments/runningCourse.ts';
-import type { FermentPage, FermentStanding } from '#shared/views.ts';
+import type { FermentPage, FermentStanding } from '#shared/views/ferments.ts';
 import { rememberedFerments as models } from './rememberedFerments.ts';
 
 /** The latest ferments of a strain looked at for its band: some three months of three brews a week. */

@@ -3,7 +3,7 @@ import type { Account } from '#db/accounts.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { listSites, scopeOf } from '#db/sites.ts';
 import { hasSites, type Site } from '#shared/sites/site.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { Services } from './context.ts';
 import { breweryOf } from './standings.ts';
 

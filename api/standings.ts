@@ -10,7 +10,8 @@ import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
 import { type CountErrors, lotStanding } from '#shared/lots/lotStanding.ts';
 import { type StrainLearning, strainLearning } from '#shared/lots/strainLearning.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
-import type { LineSheet, LineStanding, LotStanding } from '#shared/views.ts';
+import type { LineSheet, LineStanding } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { fermentStandings } from './fermentStandings.ts';
 
 /** Those alive, and of the others the latest: more would tell of yeast long gone. */

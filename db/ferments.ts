@@ -1,6 +1,7 @@
 import { and, desc, eq, gt, gte, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
-import type { FermentStanding, Recorded } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot, plannedBrew, vessel } from './schema/index.ts';

@@ -2,7 +2,7 @@ import { and, eq, gt, inArray, or } from 'drizzle-orm';
 import { grouped } from '#shared/grouped.ts';
 import type { LotEvidence, LotRow } from '#shared/lots/lotStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';
 import { allRecords, recordsWhere } from './records.ts';

@@ -1,7 +1,7 @@
 import { type SQL, sql } from 'drizzle-orm';
 import type { RecordKind } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
 import { parsedEntry } from './parsedEntry.ts';
 import { tableOf } from './project/rows.ts';

@@ -6,7 +6,7 @@ import {
   lotOrigin,
   type StrainHistory,
 } from '#shared/lots/strainHistory.ts';
-import type { Recorded, StrainView } from '#shared/views.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
 import { recordsWhere } from './records.ts';
 import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';

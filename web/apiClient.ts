@@ -16,16 +16,11 @@ import type {
 } from '#shared/people.ts';
 import type { Plan } from '#shared/plan/planView.ts';
 import type { EntryNow } from '#shared/staleEntry.ts';
-import type {
-  FermentDetail,
-  FermentPage,
-  FermentStanding,
-  LineSheet,
-  LineSummary,
-  LotStanding,
-  Setup,
-  Today,
-} from '#shared/views.ts';
+import type { FermentDetail, FermentPage, FermentStanding } from '#shared/views/ferments.ts';
+import type { LineSheet, LineSummary } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Setup } from '#shared/views/setup.ts';
+import type { Today } from '#shared/views/today.ts';
 import { keeping } from './outbox/keptAnswers.ts';
 import { waiting } from './outbox/queue.ts';
 import { isDoubted, signedIn } from './signedIn.ts';

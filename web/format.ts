@@ -1,6 +1,6 @@
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { massUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { firstGeneration, units } from './settings.ts';
 
 /** The only place that turns stored figures into what people read, in the brewery's own units. */

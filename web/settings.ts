@@ -1,5 +1,5 @@
 import { effect, signal } from '@preact/signals';
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import type { gravityUnits, massUnits, temperatureUnits, volumeUnits } from '#shared/words.ts';
 import { fetchSetup } from './apiClient.ts';
 

@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { blendOf } from '#shared/science/blend.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { knownLot, type LotRequest, lotFaults, lotFields, unitOf } from './lotRequest.ts';
 
 const part = z.strictObject(lotFields);

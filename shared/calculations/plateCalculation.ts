@@ -2,7 +2,7 @@ import * as z from 'zod/mini';
 import { quantity, whole } from '#shared/fields.ts';
 import { petitePercent } from '#shared/lots/petites.ts';
 import { contaminantsPerMillion } from '#shared/science/contaminants.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 
 /** Colonies among the cells plated, or, with `ofColonies`, among the colonies looked at. */
 export const plateRequest = z

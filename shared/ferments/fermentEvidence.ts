@@ -1,4 +1,5 @@
-import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 
 /** What was recorded of one ferment. */
 export type FermentEvidence = {

@@ -1,6 +1,6 @@
 import type { Cause } from '#shared/science/causesToCheck.ts';
 import { STALE_AFTER_HOURS } from '#shared/science/slowFerment.ts';
-import type { FermentFlag, FermentState, RunningCourse } from '#shared/views.ts';
+import type { FermentFlag, FermentState, RunningCourse } from '#shared/views/ferments.ts';
 
 /** Whether a ferment runs as it should, in a word and a sentence. */
 export function fermentFlag(state: FermentState, running: RunningCourse | null): FermentFlag {

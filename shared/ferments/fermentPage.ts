@@ -1,7 +1,7 @@
 import type { FermentBand } from '#shared/science/fermentBand.ts';
 import { type FermentCurve, fittedGravitySg } from '#shared/science/fermentCurve.ts';
 import { orderedReadings } from '#shared/science/fermentReadings.ts';
-import type { BandPoint, FermentPage, FermentStanding } from '#shared/views.ts';
+import type { BandPoint, FermentPage, FermentStanding } from '#shared/views/ferments.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import { fermentJudgement } from './fermentJudgement.ts';
 import { fermentStanding } from './fermentStanding.ts';

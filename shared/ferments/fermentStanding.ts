@@ -1,5 +1,5 @@
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
-import type { FermentStanding, FermentState } from '#shared/views.ts';
+import type { FermentStanding, FermentState } from '#shared/views/ferments.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import { fermentFlag } from './fermentFlag.ts';
 import { generationOf, latestGravity, msPerHour, pitchedMsOf } from './gravities.ts';

@@ -1,6 +1,6 @@
 import type { FermentCurve } from '#shared/science/fermentCurve.ts';
 import { pastFermentOf } from '#shared/science/pastFerment.ts';
-import type { FermentResult } from '#shared/views.ts';
+import type { FermentResult } from '#shared/views/ferments.ts';
 import { attenuationReached } from './attenuationReached.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import type { FermentModels } from './fermentModels.ts';

@@ -1,7 +1,7 @@
 import type { FermentBand } from '#shared/science/fermentBand.ts';
 import { excessDegreesFromSg, sgFromExcessDegrees } from '#shared/science/gravity.ts';
 import { assessRunning } from '#shared/science/slowFerment.ts';
-import type { FermentExpectation, RunningCourse } from '#shared/views.ts';
+import type { FermentExpectation, RunningCourse } from '#shared/views/ferments.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import type { BandQuestion, FermentModels } from './fermentModels.ts';
 import { generationOf, msPerHour, recordedGravities, settingOf } from './gravities.ts';

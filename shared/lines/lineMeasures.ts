@@ -1,4 +1,4 @@
-import type { LineMeasureKey } from '#shared/views.ts';
+import type { LineMeasureKey } from '#shared/views/lines.ts';
 
 /** A measure followed from generation to generation of a line. */
 export type LineMeasure = {

@@ -2,7 +2,8 @@ import { petitePercent } from '#shared/lots/petites.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import { crossingHours } from '#shared/science/crossingTimes.ts';
 import { wilsonInterval } from '#shared/science/proportionInterval.ts';
-import type { LinePoint, Ranged } from '#shared/views.ts';
+import type { LinePoint } from '#shared/views/lines.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 
 type Amount = { amountL: number | null; amountKg: number | null };
 

@@ -9,8 +9,8 @@ import type {
   LineSheet,
   LineStanding,
   LineSummary,
-  StrainView,
-} from '#shared/views.ts';
+} from '#shared/views/lines.ts';
+import type { StrainView } from '#shared/views/recorded.ts';
 import { type LineMeasure, lineMeasures } from './lineMeasures.ts';
 import { type LineFerment, linePoint } from './linePoint.ts';
 import { measureDrift, type Taken, takenIn } from './measureDrift.ts';

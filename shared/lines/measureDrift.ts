@@ -1,6 +1,6 @@
 import { individualsChart } from '#shared/science/controlChart.ts';
 import { type LineDrift, lineDrift, SETTLED_VALUES_NEEDED } from '#shared/science/lineDrift.ts';
-import type { LineMeasureDrift, LineMeasureKey, LinePoint } from '#shared/views.ts';
+import type { LineMeasureDrift, LineMeasureKey, LinePoint } from '#shared/views/lines.ts';
 import type { LineMeasure } from './lineMeasures.ts';
 
 /** One measure of one ferment. */

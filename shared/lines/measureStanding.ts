@@ -3,7 +3,7 @@ import type { LineDrift } from '#shared/science/lineDrift.ts';
 import { runsRules } from '#shared/science/runsRules.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import { trend } from '#shared/science/trend.ts';
-import type { LineMeasureStanding } from '#shared/views.ts';
+import type { LineMeasureStanding } from '#shared/views/lines.ts';
 import type { LineMeasure } from './lineMeasures.ts';
 import { measureDrift, type Taken } from './measureDrift.ts';
 

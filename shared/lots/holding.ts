@@ -1,6 +1,6 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { plateFigure, plateWords } from '#shared/micro/plateFigure.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 
 type Made = { id: string; happenedAt: string; by: string };

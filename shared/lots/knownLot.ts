@@ -8,7 +8,7 @@ import type { PitchLot } from '#shared/science/lotContribution.ts';
 import { normalQuantile } from '#shared/science/normal.ts';
 import { REFERENCE_TEMP_C, survivalAfter } from '#shared/science/storage.ts';
 import { unstained, unstainedLogSd } from '#shared/science/unstained.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 
 export { unstained } from '#shared/science/unstained.ts';
 

@@ -1,6 +1,6 @@
 import { type Medium, mediumNamed } from '#shared/micro/media.ts';
 import { plateFigure } from '#shared/micro/plateFigure.ts';
-import type { PlateStanding } from '#shared/views.ts';
+import type { PlateStanding } from '#shared/views/lots.ts';
 import type { CheckMade, ResultMade } from './holding.ts';
 
 type Plates = {

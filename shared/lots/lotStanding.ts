@@ -4,15 +4,8 @@ import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { LossRate } from '#shared/science/lossRate.ts';
 import { equivalentDays, predictedViability } from '#shared/science/storage.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
-import type {
-  LotCount,
-  LotPetites,
-  LotRecord,
-  LotStain,
-  LotStanding,
-  Recorded,
-  StrainView,
-} from '#shared/views.ts';
+import type { LotCount, LotPetites, LotRecord, LotStain, LotStanding } from '#shared/views/lots.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
 import { plateStandings } from './lotPlates.ts';
 import { lotVerdict } from './lotVerdict.ts';

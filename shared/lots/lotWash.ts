@@ -1,5 +1,6 @@
 import { washFindings } from '#shared/treatments/acidWash.ts';
-import type { LotWash, Recorded } from '#shared/views.ts';
+import type { LotWash } from '#shared/views/lots.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 
 const msPerHour = 3_600_000;
 

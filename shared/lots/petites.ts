@@ -2,7 +2,7 @@ import {
   exactProportionInterval,
   upperLimitWhenNoneFound,
 } from '#shared/science/proportionInterval.ts';
-import type { Ranged, Recorded } from '#shared/views.ts';
+import type { Ranged, Recorded } from '#shared/views/recorded.ts';
 
 /** Whether a plate is there to tell petites, by what it was said to look for. */
 export const looksForPetites = ({

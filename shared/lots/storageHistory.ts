@@ -1,5 +1,5 @@
 import type { StoragePart } from '#shared/science/storage.ts';
-import type { Recorded, StrainView } from '#shared/views.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 
 const msPerHour = 3_600_000;
 

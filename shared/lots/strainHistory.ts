@@ -1,4 +1,4 @@
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { cuts } from '#shared/words.ts';
 
 /** How a lot came to be: what its figures are like depends on it. */

@@ -4,7 +4,7 @@ import { type LossRate, learnedLossRate, type StainedTwice } from '#shared/scien
 import { type PitchCheck, type RunningBias, runningBias } from '#shared/science/slurryBias.ts';
 import { equivalentDays } from '#shared/science/storage.ts';
 import { LEAST_COUNTS, usualDensity } from '#shared/science/usualDensity.ts';
-import type { Ranged, Recorded } from '#shared/views.ts';
+import type { Ranged, Recorded } from '#shared/views/recorded.ts';
 import { storageHistory } from './storageHistory.ts';
 import {
   FV_COUNT_WITHIN_HOURS,

@@ -1,5 +1,5 @@
 import { WILD_YEAST_DISCARD_PER_MILLION } from '#shared/science/contaminants.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { PlateReading } from '#shared/words.ts';
 
 /** A medium or test as the bench uses it: what it shows, and when it is read. */

@@ -1,5 +1,5 @@
 import { againstLimit, contaminantsPerMillion } from '#shared/science/contaminants.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 
 type PlateCounts = {
   colonies?: number | undefined;

@@ -6,7 +6,9 @@ import {
   type StoragePart,
   survivalAfter,
 } from '#shared/science/storage.ts';
-import type { FermentStanding, LotStanding, Ranged, StrainView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Ranged, StrainView } from '#shared/views/recorded.ts';
 import type { CropYield } from './cropYield.ts';
 import { cellsFor, type Demand } from './demand.ts';
 import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';

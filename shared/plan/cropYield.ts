@@ -1,6 +1,6 @@
 import { studentTQuantile } from '#shared/science/betaFunctions.ts';
 import { normalQuantile } from '#shared/science/normal.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 
 /** A ferment of which yeast was kept, all of it measured as the yeast pitched was. */
 export type PastCrop = {

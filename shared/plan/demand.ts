@@ -1,7 +1,8 @@
 import { dayAfter, momentOn } from '#shared/localDay.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { viableCellsNeeded } from '#shared/science/pitch.ts';
-import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 
 /** When on its day a planned brew is taken to be pitched: common practice, no source. */
 export const PITCHING_HOUR = 12;

@@ -1,5 +1,5 @@
 import { betaQuantile } from '#shared/science/betaFunctions.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { GenerationChance, ReplacementChoice } from './freshView.ts';
 
 /** Brews of a strain pitched with one generation, and how many of them a plate found something in. */

@@ -1,6 +1,7 @@
 import { dayAfter, daysBetween, localDay, momentOn } from '#shared/localDay.ts';
 import { propagationPlan } from '#shared/science/propagation.ts';
-import type { LineStanding, Recorded, StrainView } from '#shared/views.ts';
+import type { LineStanding } from '#shared/views/lines.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { type Demand, PITCHING_HOUR } from './demand.ts';
 import type { PastBrews } from './failureChance.ts';
 import type { DatedStep, FreshNeed } from './freshView.ts';

@@ -1,7 +1,8 @@
 import { dayAfter, localDay, momentOn } from '#shared/localDay.ts';
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { type LossRate, predictedViability, survivalAfter } from '#shared/science/storage.ts';
-import type { LotStanding, Ranged, Recorded, StrainView } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Ranged, Recorded, StrainView } from '#shared/views/recorded.ts';
 import { type Demand, PITCHING_HOUR } from './demand.ts';
 import { hourMs, lossPerHour, type Supply } from './supply.ts';
 

@@ -1,6 +1,6 @@
 import type { PropagationStep } from '#shared/science/propagation.ts';
 import type { ReplacementInput, ReplacementPolicy } from '#shared/science/replacement.ts';
-import type { Ranged, Recorded, StrainView } from '#shared/views.ts';
+import type { Ranged, Recorded, StrainView } from '#shared/views/recorded.ts';
 
 const freshDrivers = ['a shortage', 'the line is due', 'the generation limit'] as const;
 type FreshDriver = (typeof freshDrivers)[number];

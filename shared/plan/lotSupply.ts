@@ -8,7 +8,8 @@ import {
   type StoragePart,
   survivalAfter,
 } from '#shared/science/storage.ts';
-import type { LotStanding, Ranged } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
 
 /** A lot in store as the plan reckons with it: the same sums as for pitching it, carried to the day. */

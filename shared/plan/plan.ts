@@ -1,13 +1,10 @@
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { chanceBelowValue } from '#shared/science/logNormalSum.ts';
 import { priorLossRate } from '#shared/science/storage.ts';
-import type {
-  FermentStanding,
-  LineStanding,
-  LotStanding,
-  Recorded,
-  StrainView,
-} from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LineStanding } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { type Allotted, allot } from './allotting.ts';
 import { cropId, type House, plannedCrop, runningCrop } from './cropSupply.ts';
 import { type CropYield, cropYield, type PastCrop } from './cropYield.ts';

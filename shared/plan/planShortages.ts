@@ -1,6 +1,7 @@
 import { logNormalLimits, logNormalSum } from '#shared/science/logNormalSum.ts';
 import type { Shortage } from '#shared/science/planShortage.ts';
-import type { LotStanding, Ranged } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { blockedFor } from './allotting.ts';
 import { blockWords } from './blockWords.ts';
 import type { Demand } from './demand.ts';

@@ -1,5 +1,5 @@
 import { bestReplacement, type ReplacementCosts } from '#shared/science/replacement.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { failureChances, type PastBrews } from './failureChance.ts';
 import type { ReplacementChoice } from './freshView.ts';
 

@@ -1,5 +1,7 @@
 import { cellsAt } from '#shared/science/planStock.ts';
-import type { FermentStanding, LotStanding, Recorded } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { cropId } from './cropSupply.ts';
 import type { Demand } from './demand.ts';
 import { hourMs, type Supply } from './supply.ts';

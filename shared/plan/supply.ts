@@ -1,6 +1,6 @@
 import type { LotInStore } from '#shared/science/planAllocation.ts';
 import { type LossRate, survivalAfter } from '#shared/science/storage.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import type { PlanSource } from './planView.ts';
 
 export const hourMs = 3_600_000;

@@ -2,7 +2,8 @@ import { usualFor } from '#shared/lots/knownLot.ts';
 import type { UsualCells } from '#shared/lots/strainLearning.ts';
 import { logSdFromRange } from '#shared/science/densityFallbacks.ts';
 import { normalQuantile } from '#shared/science/normal.ts';
-import type { LotStanding, Ranged, StrainView } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Ranged, StrainView } from '#shared/views/recorded.ts';
 
 /** As much of a strain's usual slurry as holds so many living cells. */
 export type SlurryAmount = Ranged & {

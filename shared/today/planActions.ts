@@ -1,7 +1,7 @@
 import { daysBetween } from '#shared/localDay.ts';
 import type { FreshNeed } from '#shared/plan/freshView.ts';
 import type { Plan, PlanShortage } from '#shared/plan/planView.ts';
-import type { TodayAction } from '#shared/views.ts';
+import type { TodayAction } from '#shared/views/today.ts';
 
 /** Days ahead within which a shortage or a start is a matter for today, and is worth a word: judgements. */
 const pressingDays = { shortage: 4, start: 1 } as const;

@@ -1,4 +1,4 @@
-import type { TodayAction } from '#shared/views.ts';
+import type { TodayAction } from '#shared/views/today.ts';
 
 /** A plate not yet read, whether or not anything is left of its lot. */
 export type UnreadPlate = {

@@ -1,6 +1,9 @@
 import { cropWindow } from '#shared/ferments/cropWindow.ts';
 import type { Plan, PlanBrew } from '#shared/plan/planView.ts';
-import type { FermentStanding, LineSummary, LotStanding, TodayAction } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LineSummary } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { TodayAction } from '#shared/views/today.ts';
 import { planActions } from './planActions.ts';
 import { plateActions, type UnreadPlate } from './plateActions.ts';
 

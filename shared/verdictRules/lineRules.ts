@@ -2,7 +2,8 @@ import { lineMeasure } from '#shared/lines/lineMeasures.ts';
 import { SETTLED_GENERATIONS } from '#shared/science/lineDrift.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import type { LineVerdictWord } from '#shared/verdict.ts';
-import type { LineMeasureDrift, Ranged, StrainView } from '#shared/views.ts';
+import type { LineMeasureDrift } from '#shared/views/lines.ts';
+import type { Ranged, StrainView } from '#shared/views/recorded.ts';
 import { generalLimits } from './limits.ts';
 import { type Found, housePolicy, type Rule } from './rule.ts';
 

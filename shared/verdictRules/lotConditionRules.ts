@@ -1,4 +1,4 @@
-import type { LotStain } from '#shared/views.ts';
+import type { LotStain } from '#shared/views/lots.ts';
 import { generalLimits } from './limits.ts';
 import { foundIn, type LotFacts, type LotRule, missing, nothing, percent } from './lotFacts.ts';
 import { housePolicy } from './rule.ts';

@@ -1,4 +1,4 @@
-import type { LotCount } from '#shared/views.ts';
+import type { LotCount } from '#shared/views/lots.ts';
 import { foundIn, type LotFacts, type LotRule, missing, nothing } from './lotFacts.ts';
 import { housePolicy } from './rule.ts';
 

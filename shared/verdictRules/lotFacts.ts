@@ -1,6 +1,6 @@
 import type { Holding } from '#shared/lots/holding.ts';
 import type { VerdictWord } from '#shared/verdict.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import type { Found, Rule } from './rule.ts';
 
 export type LotFacts = Omit<LotStanding, 'verdict'> & { holdings: readonly Holding[] };

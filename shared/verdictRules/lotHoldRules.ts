@@ -1,6 +1,6 @@
 import type { Holding } from '#shared/lots/holding.ts';
 import { againstLimit, WILD_YEAST_DISCARD_PER_MILLION } from '#shared/science/contaminants.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { foundIn, type LotFacts, type LotRule, nothing } from './lotFacts.ts';
 
 const whenHeld = (cause: Holding['cause']) => (lot: LotFacts) =>

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import type { FermentStanding, Recorded, StrainView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { aStrain } from '#tests/support/brewery.ts';
 import { likelyCut, measureOf } from '../../web/components/cropDefaults.ts';
 

@@ -1,5 +1,5 @@
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views.ts';
+import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views/lines.ts';
 import type { Palette, PlotConfiguration } from '../components/Chart.tsx';
 import { limitLabels } from './limitLabel.ts';
 

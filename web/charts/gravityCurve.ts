@@ -1,4 +1,4 @@
-import type { BandPoint } from '#shared/views.ts';
+import type { BandPoint } from '#shared/views/ferments.ts';
 
 /** A gravity against the hours since pitching; beyond when it lies above what was expected. */
 export type CurveReading = { hours: number; gravitySg: number; isBeyond: boolean };

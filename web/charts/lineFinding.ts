@@ -1,5 +1,5 @@
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasureStanding } from '#shared/views.ts';
+import type { LineMeasureStanding } from '#shared/views/lines.ts';
 import { isOut } from './generationChart.ts';
 
 type Finding = {

@@ -1,4 +1,5 @@
-import type { FermentStanding, LotStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, duration, generation } from '../format.ts';
 import { Status } from './Status.tsx';
 

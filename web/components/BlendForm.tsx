@@ -1,4 +1,4 @@
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, cellsPer, cellsRange, fixed, percent } from '../format.ts';
 import { blendCautions, blendSum, type Portion } from './blendSum.ts';

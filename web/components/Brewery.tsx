@@ -1,4 +1,4 @@
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { BreweryForm } from './BreweryForm.tsx';
 import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';

@@ -1,5 +1,5 @@
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import * as words from '#shared/words.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';

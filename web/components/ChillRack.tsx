@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { gravity, moment, temperature } from '../format.ts';
 import { AmendBox, AmendButtons, StrikeOut } from './Amend.tsx';
 import { ChillForm, RackForm } from './ChillRackForms.tsx';

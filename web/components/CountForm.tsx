@@ -2,7 +2,7 @@ import { useRef, useState } from 'preact/hooks';
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { chamberRuling } from '#shared/science/chambers.ts';
 import type { Tally } from '#shared/tally.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { setup } from '../settings.ts';
 import { CountingRules } from './CountingRules.tsx';
 import { CountResult } from './CountResult.tsx';

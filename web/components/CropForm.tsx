@@ -1,5 +1,6 @@
 import { massUnit } from '#shared/tradeUnits.ts';
-import type { FermentStanding, Recorded } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { cuts } from '#shared/words.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, duration } from '../format.ts';

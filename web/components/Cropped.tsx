@@ -1,4 +1,4 @@
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Saved } from '../apiClient.ts';
 import { fetchLot } from '../apiClient.ts';
 import { generation } from '../format.ts';

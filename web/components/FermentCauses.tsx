@@ -1,5 +1,5 @@
 import type { Cause } from '#shared/science/causesToCheck.ts';
-import type { RunningCourse } from '#shared/views.ts';
+import type { RunningCourse } from '#shared/views/ferments.ts';
 import { causeFigure, causeTitles } from './fermentWords.ts';
 import { Tag, type Tone } from './Status.tsx';
 import { Why } from './Why.tsx';

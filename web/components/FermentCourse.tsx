@@ -1,4 +1,4 @@
-import type { FermentDetail, FermentStanding, RunningCourse } from '#shared/views.ts';
+import type { FermentDetail, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
 import type { CurveReading } from '../charts/gravityCurve.ts';
 import { duration, fixed, gravity, percent } from '../format.ts';
 import { FermentCurveTable } from './FermentCurveTable.tsx';

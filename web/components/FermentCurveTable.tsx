@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import type { BandPoint, FermentDetail } from '#shared/views.ts';
+import type { BandPoint, FermentDetail } from '#shared/views/ferments.ts';
 import { fixed, gravity } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 

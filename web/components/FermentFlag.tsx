@@ -1,4 +1,4 @@
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { Tag, type Tone } from './Status.tsx';
 
 const tones: Record<FermentStanding['flag']['status'], Tone> = {

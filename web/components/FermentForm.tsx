@@ -1,4 +1,5 @@
-import type { Recorded, Setup } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import type { Saved } from '../apiClient.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';

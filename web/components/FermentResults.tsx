@@ -1,6 +1,6 @@
 import type { AttenuationReached } from '#shared/ferments/attenuationReached.ts';
 import type { FermentCurve, FittedFerment } from '#shared/science/fermentCurve.ts';
-import type { FermentResult } from '#shared/views.ts';
+import type { FermentResult } from '#shared/views/ferments.ts';
 import { fixed, gravity, percent } from '../format.ts';
 import { Figure } from './Figure.tsx';
 import { type FigureWords, figureWords } from './fermentFigureWords.ts';

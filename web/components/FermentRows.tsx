@@ -1,4 +1,4 @@
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { duration, generation, gravity } from '../format.ts';
 import { FermentFlag } from './FermentFlag.tsx';
 import { rackingWords } from './fermentWords.ts';

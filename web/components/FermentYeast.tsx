@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { cells, enteredAmount, generation, moment } from '../format.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
 import { Field } from './Field.tsx';

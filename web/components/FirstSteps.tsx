@@ -1,4 +1,6 @@
-import type { FermentStanding, LotStanding, Setup } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { Tag } from './Status.tsx';
 
 type Known = {

@@ -1,4 +1,4 @@
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import type { Saved } from '../apiClient.ts';
 import { firstGeneration } from '../settings.ts';
 import { Caution } from './Caution.tsx';

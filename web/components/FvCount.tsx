@@ -1,5 +1,5 @@
 import { FV_COUNT_WITHIN_HOURS } from '#shared/lots/strainHistory.ts';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { duration } from '../format.ts';
 import { CountForm, fvInHand } from './CountForm.tsx';
 import { isCountable } from './isCountable.ts';

@@ -1,4 +1,4 @@
-import type { BandPoint } from '#shared/views.ts';
+import type { BandPoint } from '#shared/views/ferments.ts';
 import {
   type GravityCurve as Curve,
   type CurveReading,

@@ -1,7 +1,7 @@
 import { useCallback } from 'preact/hooks';
 import lazy from 'preact-iso/lazy';
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasureStanding, LineSheet } from '#shared/views.ts';
+import type { LineMeasureStanding, LineSheet } from '#shared/views/lines.ts';
 import { generationChart } from '../charts/generationChart.ts';
 import { lineFinding } from '../charts/lineFinding.ts';
 import { firstGeneration } from '../settings.ts';

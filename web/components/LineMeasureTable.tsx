@@ -1,5 +1,5 @@
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasurePoint, LineMeasureStanding, LinePoint } from '#shared/views.ts';
+import type { LineMeasurePoint, LineMeasureStanding, LinePoint } from '#shared/views/lines.ts';
 import { isOut } from '../charts/generationChart.ts';
 import { fixed, generation } from '../format.ts';
 import { RuledTable } from './RuledTable.tsx';

@@ -1,4 +1,4 @@
-import type { LineStanding } from '#shared/views.ts';
+import type { LineStanding } from '#shared/views/lines.ts';
 import { Tag, type Tone } from './Status.tsx';
 
 const tones: Record<LineStanding['state'], Tone> = {

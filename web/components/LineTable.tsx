@@ -1,5 +1,5 @@
 import { type LineMeasure, lineMeasures } from '#shared/lines/lineMeasures.ts';
-import type { LinePoint } from '#shared/views.ts';
+import type { LinePoint } from '#shared/views/lines.ts';
 import { day, fixed, generation } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 

@@ -1,4 +1,4 @@
-import type { LotCount, LotStain, LotStanding } from '#shared/views.ts';
+import type { LotCount, LotStain, LotStanding } from '#shared/views/lots.ts';
 import {
   amount,
   cellsPer,

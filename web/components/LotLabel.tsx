@@ -1,4 +1,4 @@
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, fullDay, generation } from '../format.ts';
 import type { LabelSize } from './labelSizes.ts';
 import { qrDrawing } from './qrPath.ts';

@@ -1,4 +1,5 @@
-import type { LotStanding, StrainView } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { StrainView } from '#shared/views/recorded.ts';
 import { amount, duration, generation } from '../format.ts';
 import type { AnyForm } from './Field.tsx';
 import { Hint, problemOf } from './Field.tsx';

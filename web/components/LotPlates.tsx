@@ -1,5 +1,5 @@
 import { petitePercent } from '#shared/lots/petites.ts';
-import type { LotStanding, PlateStanding } from '#shared/views.ts';
+import type { LotStanding, PlateStanding } from '#shared/views/lots.ts';
 import { moment } from '../format.ts';
 import { range } from './plateSays.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';

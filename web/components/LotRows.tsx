@@ -1,5 +1,5 @@
 import { verdicts } from '#shared/verdict.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, duration, generation } from '../format.ts';
 import { Status } from './Status.tsx';
 

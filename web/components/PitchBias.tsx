@@ -1,7 +1,7 @@
 import { FV_COUNT_WITHIN_HOURS } from '#shared/lots/strainHistory.ts';
 import type { SlurryBias } from '#shared/lots/strainLearning.ts';
 import { LEAST_PAIRS } from '#shared/science/slurryBias.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { fixed, percent } from '../format.ts';
 import { type AnyForm, Field } from './Field.tsx';
 import { correctName } from './usePitchForm.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import type { Saved } from '../apiClient.ts';
 import { amount, amountFigure, rate } from '../format.ts';
 import { Caution } from './Caution.tsx';

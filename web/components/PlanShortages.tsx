@@ -1,5 +1,5 @@
 import type { Plan, PlanShortage } from '#shared/plan/planView.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { amount, amountRange, cells, day, figure, moment, scientific, volume } from '../format.ts';
 import { Figure } from './Figure.tsx';
 import { Why } from './Why.tsx';

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
-import type { Recorded, Setup } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { day, gravity, volume } from '../format.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
 import { HistoryLink } from './HistoryLink.tsx';

@@ -1,6 +1,6 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { type Medium, presetMedia } from '#shared/micro/media.ts';
-import type { LotStanding, PlateStanding } from '#shared/views.ts';
+import type { LotStanding, PlateStanding } from '#shared/views/lots.ts';
 import { fixed, localDay, day as shownDay, temperature } from '../format.ts';
 import { setup } from '../settings.ts';
 import { Field } from './Field.tsx';

@@ -1,4 +1,4 @@
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { decimal, gravityField, note, temperature } from './fields.ts';

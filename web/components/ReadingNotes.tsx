@@ -1,4 +1,4 @@
-import type { FermentDetail, FermentStanding } from '#shared/views.ts';
+import type { FermentDetail, FermentStanding } from '#shared/views/ferments.ts';
 import { gravity, moment } from '../format.ts';
 
 type Props = { notes: FermentDetail['notes']; ferment: FermentStanding };

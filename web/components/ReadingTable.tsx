@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { cellConcentration } from '#shared/science/cellCount.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { duration, figure, fixed, gravity, moment, temperature } from '../format.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
 import { ReadingForm } from './ReadingForm.tsx';

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Evidence, Reason } from '#shared/verdict.ts';
-import type { LineStanding, LotStanding } from '#shared/views.ts';
+import type { LineStanding } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { LineState } from './LineState.tsx';
 import { Status } from './Status.tsx';
 import { Why } from './Why.tsx';

@@ -1,5 +1,5 @@
 import type { StorageLoss } from '#shared/lots/strainLearning.ts';
-import type { Ranged } from '#shared/views.ts';
+import type { Ranged } from '#shared/views/recorded.ts';
 import { fixed } from '../format.ts';
 
 /** What a strain loses in store, as believed beforehand and as its own lots have shown. */

@@ -1,5 +1,5 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { Caution } from './Caution.tsx';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';

@@ -1,5 +1,5 @@
 import { presetPendingCheck } from '#shared/lots/holding.ts';
-import type { StrainView } from '#shared/views.ts';
+import type { StrainView } from '#shared/views/recorded.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { choice, decimal, note, temperature, text, whole } from './fields.ts';

@@ -1,5 +1,5 @@
 import { presetPendingCheck } from '#shared/lots/holding.ts';
-import type { StrainView } from '#shared/views.ts';
+import type { StrainView } from '#shared/views/recorded.ts';
 import { percent, rate, temperature } from '../format.ts';
 import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';

@@ -1,4 +1,4 @@
-import type { TodayAction } from '#shared/views.ts';
+import type { TodayAction } from '#shared/views/today.ts';
 import { Tag, type Tone } from './Status.tsx';
 
 const urgencies: { urgency: TodayAction['urgency']; heading: string; tone: Tone }[] = [

@@ -5,7 +5,7 @@ import {
   type Wash,
   washFindings,
 } from '#shared/treatments/acidWash.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { temperature as shownTemperature } from '../format.ts';
 import { Caution } from './Caution.tsx';
 import { Field, problemOf } from './Field.tsx';

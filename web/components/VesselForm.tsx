@@ -1,4 +1,4 @@
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { text, volume } from './fields.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { volume } from '../format.ts';
 import { AmendBox } from './Amend.tsx';
 import { HistoryLink } from './HistoryLink.tsx';

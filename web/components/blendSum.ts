@@ -1,7 +1,7 @@
 import { firstFallback, knownLot } from '#shared/lots/knownLot.ts';
 import { blendOf } from '#shared/science/blend.ts';
 import { GREATEST_CORRECTION } from '#shared/science/weakYeast.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, duration, generation, percent } from '../format.ts';
 
 export type Portion = { lot: LotStanding; use: number | undefined };

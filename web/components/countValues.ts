@@ -1,7 +1,7 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { type ChamberId, chamberIds, chamberRuling } from '#shared/science/chambers.ts';
 import type { CellCount } from '#shared/science/countSetup.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import type { budRules, edgeRules } from '#shared/words.ts';
 import type { CountFields, CountValues } from './countFields.ts';
 

@@ -1,6 +1,7 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { cropWindow } from '#shared/ferments/cropWindow.ts';
-import type { FermentStanding, Recorded } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 
 type Cut = EntryOf<'crop'>['cut'];
 

@@ -1,5 +1,5 @@
 import type { Cause } from '#shared/science/causesToCheck.ts';
-import type { FermentExpectation, FermentStanding, RunningCourse } from '#shared/views.ts';
+import type { FermentExpectation, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
 import { duration, figure, fixed, gravity, percent } from '../format.ts';
 
 /** What the band of a ferment rests on. */

@@ -1,5 +1,5 @@
 import { FV_COUNT_WITHIN_HOURS } from '#shared/lots/strainHistory.ts';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 
 /** Pitched so lately that no bud is yet a cell. */
 export const isCountable = ({ hoursSincePitch }: FermentStanding) =>

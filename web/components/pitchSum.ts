@@ -9,7 +9,8 @@ import {
   rateFromAmount,
 } from '#shared/science/pitch.ts';
 import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
-import type { LotStanding, StrainView } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { StrainView } from '#shared/views/recorded.ts';
 import { percent } from '../format.ts';
 import type { Wort } from './pitchWort.ts';
 

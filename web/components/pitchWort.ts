@@ -1,4 +1,6 @@
-import type { FermentStanding, Recorded, Setup, StrainView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { Recorded, StrainView } from '#shared/views/recorded.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { day, gravity, volume } from '../format.ts';
 import type { Option } from './fields.ts';
 

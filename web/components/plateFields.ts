@@ -1,5 +1,5 @@
 import { type Medium, mediumNamed } from '#shared/micro/media.ts';
-import type { PlateStanding } from '#shared/views.ts';
+import type { PlateStanding } from '#shared/views/lots.ts';
 import { localDay } from '../format.ts';
 import { choice, day, decimal, note, select, text } from './fields.ts';
 

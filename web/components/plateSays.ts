@@ -1,6 +1,6 @@
 import { petitePercent } from '#shared/lots/petites.ts';
 import { plateFigure } from '#shared/micro/plateFigure.ts';
-import type { PlateStanding } from '#shared/views.ts';
+import type { PlateStanding } from '#shared/views/lots.ts';
 import { figure } from '../format.ts';
 
 type Typed = { colonies?: number | undefined; ofColonies?: number | undefined };

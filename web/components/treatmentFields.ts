@@ -1,5 +1,5 @@
 import { washAgents, washObjections } from '#shared/treatments/acidWash.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import * as words from '#shared/words.ts';
 import {
   choice,

@@ -1,5 +1,5 @@
 import { fallbacksFor, firstFallback, type KnownLot, knownLot } from '#shared/lots/knownLot.ts';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import type { Saved } from '../apiClient.ts';
 import {
   amountEntry,

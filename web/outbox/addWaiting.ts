@@ -2,7 +2,10 @@ import type { Entry, EntryOf, RecordKind } from '#shared/entries/entry.ts';
 import { lotStanding } from '#shared/lots/lotStanding.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
-import type { FermentStanding, LotStanding, Recorded, Setup } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import type { WaitingEntry } from './waitingEntry.ts';
 
 type Standings = { lots: LotStanding[]; ferments: FermentStanding[] };

@@ -1,5 +1,5 @@
 import { lotCode } from '#shared/lotCode.ts';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 
 /**
  * The next free code of a crop as far as this device knows, so that the bin can bear it at once

@@ -1,7 +1,7 @@
 import { useRef } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso/router';
 import type { Tally } from '#shared/tally.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import {
   fetchCurrentFerments,
   fetchFerment,

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Saved } from '../apiClient.ts';
 import { fetchCurrentFerments, fetchFerment, fetchNewestCrop } from '../apiClient.ts';
 import { Caution } from '../components/Caution.tsx';

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchFerment, fetchFermentHistory } from '../apiClient.ts';
 import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
 import { ChillRack } from '../components/ChillRack.tsx';

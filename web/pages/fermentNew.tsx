@@ -1,5 +1,5 @@
 import { useLocation } from 'preact-iso/router';
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { FermentForm } from '../components/FermentForm.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';

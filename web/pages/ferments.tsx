@@ -1,4 +1,4 @@
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchCurrentFerments } from '../apiClient.ts';
 import { FermentRows } from '../components/FermentRows.tsx';
 import { Loaded } from '../components/Loaded.tsx';

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { fetchLot } from '../apiClient.ts';
 import { LabelAddress } from '../components/LabelAddress.tsx';
 import { Loaded } from '../components/Loaded.tsx';

@@ -1,7 +1,7 @@
 import { ErrorBoundary } from 'preact-iso/lazy';
 import { useRoute } from 'preact-iso/router';
 import { lineMeasures } from '#shared/lines/lineMeasures.ts';
-import type { LineSheet } from '#shared/views.ts';
+import type { LineSheet } from '#shared/views/lines.ts';
 import { fetchLine } from '../apiClient.ts';
 import { LineChart } from '../components/LineChart.tsx';
 import { LineChartKey } from '../components/LineChartKey.tsx';

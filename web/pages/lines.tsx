@@ -1,4 +1,4 @@
-import type { LineSummary } from '#shared/views.ts';
+import type { LineSummary } from '#shared/views/lines.ts';
 import { fetchLines } from '../apiClient.ts';
 import { LineState } from '../components/LineState.tsx';
 import { Loaded } from '../components/Loaded.tsx';

@@ -1,5 +1,7 @@
 import { useLocation } from 'preact-iso/router';
-import type { FermentStanding, LotStanding, Setup } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { fetchCurrentFerments, fetchLotsInStore } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';

@@ -1,5 +1,5 @@
 import { useRoute } from 'preact-iso/router';
-import type { FermentStanding } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchFerment } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';

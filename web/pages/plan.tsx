@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import type { Plan as PlanView } from '#shared/plan/planView.ts';
-import type { Setup } from '#shared/views.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { fetchPlan } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';

@@ -1,4 +1,7 @@
-import type { FermentStanding, LotStanding, Setup, Today as TodayView } from '#shared/views.ts';
+import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Setup } from '#shared/views/setup.ts';
+import type { Today as TodayView } from '#shared/views/today.ts';
 import { fetchCurrentFerments, fetchLotsInStore, fetchToday } from '../apiClient.ts';
 import { Doors } from '../components/Doors.tsx';
 import { FirstSteps, isBeginning } from '../components/FirstSteps.tsx';

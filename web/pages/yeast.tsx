@@ -1,4 +1,4 @@
-import type { LotStanding } from '#shared/views.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { fetchLotsInStore } from '../apiClient.ts';
 import { Caution } from '../components/Caution.tsx';
 import { Loaded } from '../components/Loaded.tsx';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { lineSheet, lineStandings, lineSummary } from '#shared/lines/lineStanding.ts';
-import type { LineMeasureKey, LineSheet } from '#shared/views.ts';
+import type { LineMeasureKey, LineSheet } from '#shared/views/lines.ts';
 import { aLine, aLineFerment } from '#tests/support/line.ts';
 
 const steady = [33, 30, 27.2, 25.9, 26.8, 27.9, 26.5, 27.4, 26.1];

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { mediaInUse, mediumNamed, presetMedia } from '#shared/micro/media.ts';
 import { plateFigure, plateWords } from '#shared/micro/plateFigure.ts';
-import type { Recorded } from '#shared/views.ts';
+import type { Recorded } from '#shared/views/recorded.ts';
 import { at, nextId } from '#tests/support/brewery.ts';
 
 test('a medium of the brewery replaces the preset of its name, whatever the capitals', () => {

@@ -5,7 +5,7 @@ import { lotVerdict } from '#shared/lots/lotVerdict.ts';
 import { petitePercent } from '#shared/lots/petites.ts';
 import type { Reason } from '#shared/verdict.ts';
 import type { LotFacts } from '#shared/verdictRules/lotFacts.ts';
-import type { LotCount, LotStain } from '#shared/views.ts';
+import type { LotCount, LotStain } from '#shared/views/lots.ts';
 import { aSmallStory, at } from '#tests/support/brewery.ts';
 
 /** A crop a day and a half in store, counted and stained this morning, and nothing wrong with it. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { lineMeasure } from '#shared/lines/lineMeasures.ts';
-import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views.ts';
+import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views/lines.ts';
 import { generationChart } from '../../../web/charts/generationChart.ts';
 import { lineFinding } from '../../../web/charts/lineFinding.ts';
 

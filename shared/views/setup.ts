@@ -1,0 +1,17 @@
+import type { Medium } from '../micro/media.ts';
+import type { Recorded, StrainView } from './recorded.ts';
+
+export type Setup = {
+  brewery: Recorded<'brewery'> | null;
+  strains: StrainView[];
+  vessels: (Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[];
+  plannedBrews: Recorded<'plannedBrew'>[];
+  /** Presets and the brewery's own, by name. */
+  media: Medium[];
+  /** None in a brewery that never named one. */
+  sites: Recorded<'site'>[];
+  /** The first site: it holds whatever names none. */
+  homeId: string | null;
+  /** The site these are of, where there are two or more. */
+  siteId: string | null;
+};
