@@ -3,34 +3,30 @@ import { vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
-import { unreadPlates } from '#db/unreadPlates.ts';
 import { lineSummary } from '#shared/lines/lineStanding.ts';
-import { dayAfter, localDay } from '#shared/localDay.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import { hasSites } from '#shared/sites/site.ts';
-import { todayActions } from '#shared/today/today.ts';
 import type { Setup } from '#shared/views/setup.ts';
-import type { Today } from '#shared/views/today.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
-import { lotsInHand, plannedAhead, planOf } from './plan.ts';
-import { type SiteView, siteParameter, siteViewOf } from './siteView.ts';
+import { plannedAhead } from './plan.ts';
+import { type SiteView, sitesParameter, sitesQuery, siteViewOf } from './siteView.ts';
 import { currentFerments, currentLines, lotStandings, oneLine, theOnly } from './standings.ts';
-
-const dayMs = 86_400_000;
+import { todayOf } from './today.ts';
+import { queryOf } from './validate.ts';
 
 export function screenRoutes(services: Services) {
   const { database, now } = services;
   return new Hono()
-    .get('/today', async (context) =>
-      context.json(await today(services, await siteViewOf(services, context)), 200),
+    .get('/today', queryOf(sitesQuery), async (context) =>
+      context.json(await todayOf(services, await siteViewOf(services, context)), 200),
     )
-    .get('/setup', async (context) =>
+    .get('/setup', queryOf(sitesQuery), async (context) =>
       context.json(await setup(services, await siteViewOf(services, context)), 200),
     )
-    .get('/lots/in-store', async (context) => {
+    .get('/lots/in-store', queryOf(sitesQuery), async (context) => {
       const { at } = await siteViewOf(services, context);
       const ids = await lotIdsInStore(database.query, at);
       return context.json({ items: await lotStandings(database, ids, now()) }, 200);
@@ -41,38 +37,20 @@ export function screenRoutes(services: Services) {
       const history = await entriesAbout(database.query, 'lotId', id);
       return context.json({ ...standing, history }, 200);
     })
-    .get('/ferments/current', async (context) => {
+    .get('/ferments/current', queryOf(sitesQuery), async (context) => {
       const { at } = await siteViewOf(services, context);
       return context.json({ items: await currentFerments(database, now(), at) }, 200);
     })
     .get('/ferments/:id/standing', async (context) =>
       context.json(theOnly(await fermentPages(database, [context.req.param('id')], now())), 200),
     )
-    .get('/lines', async (context) => {
+    .get('/lines', queryOf(sitesQuery), async (context) => {
       const { at } = await siteViewOf(services, context);
       return context.json({ items: (await currentLines(database, at)).map(lineSummary) }, 200);
     })
     .get('/lines/:id', async (context) =>
       context.json(await oneLine(database, context.req.param('id')), 200),
     );
-}
-
-async function today({ database, now }: Services, { at, timeZone }: SiteView): Promise<Today> {
-  const nowMs = now();
-  const dayOf = localDay(timeZone);
-  const ferments = await currentFerments(database, nowMs, at);
-  const lines = await currentLines(database, at);
-  const lots = await lotsInHand(database, nowMs, ferments, at);
-  const actions = todayActions({
-    lots: lots.filter(({ left }) => left > 0),
-    ferments,
-    lines,
-    plan: await planOf(database, nowMs, { ferments, lots, lines, at, timeZone }),
-    plates: await unreadPlates(database.query, nowMs + 2 * dayMs, dayOf, at),
-    today: dayOf(nowMs),
-    tomorrow: dayAfter(dayOf(nowMs)),
-  });
-  return { at: new Date(nowMs).toISOString(), actions };
 }
 
 async function setup(
@@ -99,7 +77,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/today',
     tag: 'Standing',
     who: readers,
-    query: siteParameter,
+    query: sitesParameter,
     summary: 'What to do, in order of urgency',
     answers: answer('`at`, and `actions`: urgency, title, detail, where to do it'),
   },
@@ -108,7 +86,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/setup',
     tag: 'Standing',
     who: readers,
-    query: siteParameter,
+    query: sitesParameter,
     summary:
       'The brewery, its strains and limits, its fermenters, its brews planned and not yet brewed',
     answers: answer(
@@ -120,7 +98,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lots/in-store',
     tag: 'Standing',
     who: readers,
-    query: siteParameter,
+    query: sitesParameter,
     summary: 'Every lot of which something is left, with its verdict',
     answers: answer(
       '`items`: code, generation, what is left (L or kg), count and stain with their 95 % ranges, verdict with reasons',
@@ -139,7 +117,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/ferments/current',
     tag: 'Standing',
     who: readers,
-    query: siteParameter,
+    query: sitesParameter,
     summary: 'Ferments not yet racked, and those racked within 14 days',
     answers: answer(
       '`items`: state, pitches, readings, crops, attenuation; `flag`: its status and why; `running`: how far behind its band, hours to the racking gravity at 10, 50 and 90 %, the rate of false alarms, causes in order',
@@ -160,7 +138,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lines',
     tag: 'Standing',
     who: readers,
-    query: siteParameter,
+    query: sitesParameter,
     summary: 'The lines: all that descends from one fresh culture, by generation',
     answers: answer(
       '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',

@@ -1,7 +1,9 @@
 import type { Context } from 'hono';
+import * as z from 'zod/mini';
 import type { Account } from '#db/accounts.ts';
-import type { SiteScope } from '#db/siteScope.ts';
+import { everySite, type SiteScope } from '#db/siteScope.ts';
 import { listSites, scopeOf } from '#db/sites.ts';
+import { reference } from '#shared/fields.ts';
 import { hasSites, type Site } from '#shared/sites/site.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Services } from './context.ts';
@@ -24,18 +26,47 @@ export const siteParameter = {
   },
 } as const;
 
+/** As `?site=` says that every site is meant. */
+const all = 'all';
+
+/** The same where a list may also be of all sites together. */
+export const sitesParameter = {
+  site: {
+    type: 'string',
+    description: `${siteParameter.site.description}; \`${all}\` for all of them`,
+  },
+} as const;
+
+export const siteQuery = z.strictObject({ site: z.optional(reference('The site')) });
+export const sitesQuery = z.strictObject({
+  site: z.optional(z.union([z.literal(all), reference('The site')])),
+});
+
 /**
- * The site asked for with `?site=`, else the first one the caller has a role at.
+ * The site asked for with `?site=`, all of them for `all`, else the first one the caller has a role at.
  * @throws DomainError `not_found` when there is no such site
  */
 export async function siteViewOf({ database }: Services, context: Context): Promise<SiteView> {
   const brewery = await breweryOf(database);
   const sites = await listSites(database.query);
   const asked = context.req.query('site');
+  if (asked === all)
+    return { brewery, sites, site: null, at: everySite, timeZone: brewery?.timeZone ?? 'UTC' };
   const chosen = asked ?? (hasSites(sites) ? usualSite(sites, accountOf(context))?.id : undefined);
   const at = scopeOf(sites, chosen);
   const site = sites.find(({ id }) => id === chosen) ?? null;
   return { brewery, sites, site, at, timeZone: site?.timeZone ?? brewery?.timeZone ?? 'UTC' };
+}
+
+/** The view of each site on its own, where the view asked for is of several. */
+export function viewsOfEach(view: SiteView): (SiteView & { site: Site })[] {
+  if (view.site !== null || !hasSites(view.sites)) return [];
+  return view.sites.map((site) => ({
+    ...view,
+    site,
+    at: scopeOf(view.sites, site.id),
+    timeZone: site.timeZone ?? view.timeZone,
+  }));
 }
 
 function usualSite(sites: readonly Site[], account: Account | undefined): Site | undefined {

@@ -72,6 +72,7 @@ export async function fermentEvidence(
   const chills = await recordsWhere(query, 'chill', 'ferment_id', ids);
   const racks = await recordsWhere(query, 'rack', 'ferment_id', ids);
   const records = byId(await recordsWhere(query, 'ferment', 'id', ids));
+  const places = byId(await siteIdsOf(query, ids));
   return ids.flatMap((id) => {
     const record = records.get(id);
     const strain = strains.get(record?.strainId ?? '');
@@ -80,6 +81,7 @@ export async function fermentEvidence(
       {
         record,
         strain,
+        siteId: places.get(id)?.siteId ?? null,
         vessel: vessels.get(record.vesselId)?.name ?? '',
         pitches: pitches.filter((pitch) => pitch.fermentId === id),
         readings: readings.filter((reading) => reading.fermentId === id),
@@ -90,6 +92,12 @@ export async function fermentEvidence(
     ];
   });
 }
+
+const siteIdsOf = (query: Query, ids: readonly string[]) =>
+  query
+    .select({ id: ferment.id, siteId: ferment.siteId })
+    .from(ferment)
+    .where(inArray(ferment.id, [...ids]));
 
 async function pitchesOf(
   query: Query,

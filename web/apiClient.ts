@@ -24,6 +24,7 @@ import type { Today } from '#shared/views/today.ts';
 import { keeping } from './outbox/keptAnswers.ts';
 import { waiting } from './outbox/queue.ts';
 import { isDoubted, signedIn } from './signedIn.ts';
+import { chosenSite, ofChosen, ofOneChosen } from './siteChoice.ts';
 
 /** A lot as its page shows it, with every entry about it. */
 export type LotPage = Awaited<ReturnType<typeof readLot>>;
@@ -56,9 +57,9 @@ type PutResult = { saved: Saved } | { problem: Problem };
 const server = hc<App>('/', { fetch: keeping(fetch) }).api;
 
 export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
-  read(server.today.$get({}, until(signal)));
+  read(server.today.$get(ofChosen(), until(signal)));
 export const fetchSetup = (signal?: AbortSignal): Promise<Setup> =>
-  read(server.setup.$get({}, until(signal)));
+  read(server.setup.$get(ofChosen(), until(signal)));
 export const fetchLotsInStore = async (signal?: AbortSignal): Promise<LotStanding[]> =>
   waiting.value.length === 0 ? readLots(signal) : (await withWaiting(signal)).lots;
 export const fetchCurrentFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
@@ -82,12 +83,12 @@ export async function fetchFerment(
 }
 
 export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =>
-  (await read(server.lines.$get({}, until(signal)))).items;
+  (await read(server.lines.$get(ofChosen(), until(signal)))).items;
 export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineSheet> =>
   read(server.lines[':id'].$get({ param: { id } }, until(signal)));
 
 export const fetchPlan = (signal?: AbortSignal): Promise<Plan> =>
-  read(server.plan.$get({ query: {} }, until(signal)));
+  read(server.plan.$get({ query: ofOneChosen() }, until(signal)));
 
 /** How the file of the log is kept. */
 export const fetchUpkeep = (signal?: AbortSignal) => read(server.upkeep.$get({}, until(signal)));
@@ -113,12 +114,12 @@ export const fetchRecordHistory = async (id: string, signal?: AbortSignal): Prom
 
 /** The newest count, stain and crop start the next form of their kind. */
 export const fetchNewestCount = async (signal?: AbortSignal) =>
-  (await read(server.counts.$get(newest, until(signal)))).items[0];
+  (await read(server.counts.$get(newest(), until(signal)))).items[0];
 export const fetchNewestStain = async (signal?: AbortSignal) =>
-  (await read(server.stains.$get(newest, until(signal)))).items[0];
+  (await read(server.stains.$get(newest(), until(signal)))).items[0];
 export const fetchNewestCrop = async (signal?: AbortSignal) =>
-  (await read(server.crops.$get(newest, until(signal)))).items[0];
-const newest = { query: { limit: '1' } };
+  (await read(server.crops.$get(newest(), until(signal)))).items[0];
+const newest = () => ({ query: { limit: '1', ...ofOneChosen() } });
 
 /** What the log holds under the id of an entry; undefined when it holds nothing, or cannot say. */
 export const fetchEntry = (id: string, signal?: AbortSignal) =>
@@ -231,11 +232,11 @@ const unreachable: Problem = {
 };
 
 const readLots = async (signal?: AbortSignal): Promise<LotStanding[]> =>
-  (await read(server.lots['in-store'].$get({}, until(signal)))).items;
+  (await read(server.lots['in-store'].$get(ofChosen(), until(signal)))).items;
 const readLot = (id: string, signal?: AbortSignal) =>
   read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
 const readFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
-  (await read(server.ferments.current.$get({}, until(signal)))).items;
+  (await read(server.ferments.current.$get(ofChosen(), until(signal)))).items;
 const readFerment = (id: string, signal?: AbortSignal): Promise<FermentPage> =>
   read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
 
@@ -268,7 +269,12 @@ const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? 
 
 async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise<T> {
   const response = await answer;
-  if (!response.ok) throw new Error((await problemOf(response)).detail);
+  if (!response.ok) {
+    // A site that the log no longer knows: the pages then load what the server takes.
+    const status: number = response.status;
+    if (status === 404 && new URL(response.url).searchParams.has('site')) chosenSite.value = null;
+    throw new Error((await problemOf(response)).detail);
+  }
   return response.json();
 }
 

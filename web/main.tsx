@@ -1,4 +1,5 @@
 import './styles/index.css';
+import { effect } from '@preact/signals';
 import { render } from 'preact';
 import lazy, { ErrorBoundary } from 'preact-iso/lazy';
 import { LocationProvider, Route, Router } from 'preact-iso/router';
@@ -80,8 +81,9 @@ reloadWhenOutdated();
 startSending();
 // The pages say themselves when the server cannot be reached.
 refreshSession().catch(() => undefined);
-signedIn.subscribe((who) => {
-  if (who) refreshSetup().catch(() => undefined);
+effect(() => {
+  // Again for another person, and for another site: the fetch asks which.
+  if (signedIn.value) refreshSetup().catch(() => undefined);
 });
 const root = document.getElementById('app');
 if (root !== null) render(<App />, root);

@@ -1,8 +1,9 @@
 import type { Person } from '#shared/people.ts';
 import { fetchSession, signOut } from './apiClient.ts';
+import { keep, kept } from './deviceMemory.ts';
 import { author, signInNeeded } from './outbox/author.ts';
 import { forgetAnswers } from './outbox/keptAnswers.ts';
-import { keep, kept, person } from './settings.ts';
+import { person } from './settings.ts';
 import { entrance, isDoubted, signedIn } from './signedIn.ts';
 
 const place = 'barmbook.signedIn';

@@ -2,6 +2,7 @@ import { effect, signal } from '@preact/signals';
 import type { Setup } from '#shared/views/setup.ts';
 import type { gravityUnits, massUnits, temperatureUnits, volumeUnits } from '#shared/words.ts';
 import { fetchSetup } from './apiClient.ts';
+import { keep, kept } from './deviceMemory.ts';
 
 export type Units = {
   volume: (typeof volumeUnits)[number];
@@ -33,24 +34,6 @@ export async function refreshSetup(abort?: AbortSignal): Promise<Setup> {
     };
   }
   return fresh;
-}
-
-/** Storage may be full or shut off; the page must go on without it. */
-export function kept(key: string): string | null {
-  try {
-    return localStorage.getItem(key);
-  } catch {
-    return null;
-  }
-}
-
-export function keep(key: string, value: string | null): void {
-  try {
-    if (value === null) localStorage.removeItem(key);
-    else localStorage.setItem(key, value);
-  } catch {
-    // nothing to fall back on
-  }
 }
 
 effect(() => keep('barmbook.person', person.value === '' ? null : person.value));

@@ -1,9 +1,11 @@
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 
 /** What was recorded of one ferment. */
 export type FermentEvidence = {
   record: Recorded<'ferment'>;
+  siteId: SiteKey;
   vessel: string;
   strain: StrainView;
   pitches: FermentStanding['pitches'];

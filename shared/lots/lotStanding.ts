@@ -4,6 +4,7 @@ import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { LossRate } from '#shared/science/lossRate.ts';
 import { equivalentDays, predictedViability } from '#shared/science/storage.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { LotCount, LotPetites, LotRecord, LotStain, LotStanding } from '#shared/views/lots.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
@@ -24,6 +25,7 @@ export type LotRow = {
   id: string;
   kind: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   code: string;
+  siteId: SiteKey;
   strainId: string;
   lineId: string;
   generation: number;
@@ -72,6 +74,7 @@ export function lotStanding(
     code: row.code,
     kind: row.kind,
     record,
+    siteId: row.siteId,
     strain,
     generation: row.generation,
     timesPitched: row.timesPitched,

@@ -14,6 +14,10 @@ export type SiteKey = string | null;
 
 export const siteKey = ({ id, isHome }: Site): SiteKey => (isHome ? null : id);
 
+/** The key of the site that an entry names by id; one that names none is of the first. */
+export const keyOfNamed = (siteId: string | undefined, homeId: string | null): SiteKey =>
+  siteId === undefined || siteId === homeId ? null : siteId;
+
 export const siteAt = (sites: readonly Site[], key: SiteKey): Site | undefined =>
   sites.find((site) => siteKey(site) === key);
 

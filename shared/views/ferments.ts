@@ -4,6 +4,7 @@ import type { SlowCauses } from '../ferments/slowCauses.ts';
 import type { FermentBand, Range } from '../science/fermentBand.ts';
 import type { FermentCurve } from '../science/fermentCurve.ts';
 import type { RunningAssessment } from '../science/slowFerment.ts';
+import type { SiteKey } from '../sites/site.ts';
 import type { Recorded, StrainView } from './recorded.ts';
 
 export type FermentState = 'collected' | 'fermenting' | 'chilled' | 'racked';
@@ -11,6 +12,7 @@ export type FermentState = 'collected' | 'fermenting' | 'chilled' | 'racked';
 export type FermentStanding = {
   id: string;
   record: Recorded<'ferment'>;
+  siteId: SiteKey;
   vessel: string;
   strain: StrainView;
   state: FermentState;

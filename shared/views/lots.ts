@@ -1,5 +1,6 @@
 import type { LotLearning } from '../lots/strainLearning.ts';
 import type { PlateFigure } from '../micro/plateFigure.ts';
+import type { SiteKey } from '../sites/site.ts';
 import type { Verdict } from '../verdict.ts';
 import type { Ranged, Recorded, StrainView } from './recorded.ts';
 
@@ -79,6 +80,7 @@ export type LotStanding = {
   code: string;
   kind: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   record: LotRecord;
+  siteId: SiteKey;
   strain: StrainView;
   /** From 0 for a fresh culture; shown by the brewery's own convention. */
   generation: number;

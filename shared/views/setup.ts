@@ -12,6 +12,6 @@ export type Setup = {
   sites: Recorded<'site'>[];
   /** The first site: it holds whatever names none. */
   homeId: string | null;
-  /** The site these are of, where there are two or more. */
+  /** The site these are of, where there are two or more; null when they are of all. */
   siteId: string | null;
 };

@@ -1,46 +1,8 @@
 import { expect, test } from 'vitest';
-import { createApp } from '#api/app.ts';
-import type { Entry } from '#shared/entries/entry.ts';
-import type { Role, SiteRole } from '#shared/roles.ts';
-import { anAccount, aSession } from '#tests/support/signedIn.ts';
-import { at, nextId, storyStartMs } from '../support/brewery.ts';
-import { twoSites } from './twoSites.ts';
+import { at } from '../support/brewery.ts';
+import { theirApi } from './twoSites.ts';
 
-const nowMs = storyStartMs + 72 * 3_600_000;
 const by = 'Sam';
-
-async function theirApi() {
-  const story = await twoSites();
-  const { database } = story;
-  const app = createApp({ database, now: () => nowMs });
-  const signIn = async (userName: string, roles: Role[], siteRoles: SiteRole[]) => {
-    const accountId = await anAccount(database, { userName, roles });
-    for (const { role, siteId } of siteRoles)
-      await database.write([
-        {
-          sql: 'INSERT INTO account_role (account_id, role, site_id) VALUES (?, ?, ?)',
-          args: [accountId, role, siteId],
-        },
-      ]);
-    return aSession(database, { userName, roles, atMs: nowMs });
-  };
-  const send = async (
-    method: string,
-    path: string,
-    { cookie }: { cookie: string },
-    body?: unknown,
-  ) => {
-    const answer = await app.request(path, {
-      method,
-      headers: { cookie, origin: 'http://localhost', 'content-type': 'application/json' },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    });
-    return { status: answer.status, body: await answer.json() };
-  };
-  const put = async (as: { cookie: string }, entry: Entry) =>
-    (await send('PUT', `/api/entries/${nextId()}`, as, entry)).status;
-  return { ...story, signIn, send, put };
-}
 
 test('a role held at one site counts there and nowhere else', async () => {
   const { signIn, put, weir, weirFerment, ferment, crop, sent } = await theirApi();

@@ -1,5 +1,8 @@
+import { createApp } from '#api/app.ts';
 import type { Entry } from '#shared/entries/entry.ts';
-import { aSmallStory, at, nextId } from '../support/brewery.ts';
+import type { Role, SiteRole } from '#shared/roles.ts';
+import { aSmallStory, at, nextId, storyStartMs } from '../support/brewery.ts';
+import { anAccount, aSession } from '../support/signedIn.ts';
 
 /**
  * The small story of one site, then a second one: Weir, with FVs and a gyle 412 of its own, to which
@@ -25,4 +28,39 @@ export async function twoSites() {
     toSiteId: weir.id,
   });
   return { ...story, home, weir, weirFv1, weirFerment, sent };
+}
+
+const nowMs = storyStartMs + 72 * 3_600_000;
+/** The interface on that story three days on, with people of any roles. */
+export async function theirApi() {
+  const story = await twoSites();
+  const { database } = story;
+  const app = createApp({ database, now: () => nowMs });
+  const signIn = async (userName: string, roles: Role[], siteRoles: SiteRole[]) => {
+    const accountId = await anAccount(database, { userName, roles });
+    for (const { role, siteId } of siteRoles)
+      await database.write([
+        {
+          sql: 'INSERT INTO account_role (account_id, role, site_id) VALUES (?, ?, ?)',
+          args: [accountId, role, siteId],
+        },
+      ]);
+    return aSession(database, { userName, roles, atMs: nowMs });
+  };
+  const send = async (
+    method: string,
+    path: string,
+    { cookie }: { cookie: string },
+    body?: unknown,
+  ) => {
+    const answer = await app.request(path, {
+      method,
+      headers: { cookie, origin: 'http://localhost', 'content-type': 'application/json' },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+    return { status: answer.status, body: await answer.json() };
+  };
+  const put = async (as: { cookie: string }, entry: Entry) =>
+    (await send('PUT', `/api/entries/${nextId()}`, as, entry)).status;
+  return { ...story, signIn, send, put };
 }

@@ -35,6 +35,7 @@ const aFerment = (
     volumeL: 1650,
     originalGravitySg: 1.04,
   },
+  siteId: null,
   vessel: 'FV1',
   strain: ness(crops),
   state: 'fermenting',

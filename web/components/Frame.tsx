@@ -2,8 +2,10 @@ import type { ComponentChildren } from 'preact';
 import { useLocation } from 'preact-iso/router';
 import { setup } from '../settings.ts';
 import { signedIn } from '../signedIn.ts';
+import { chosenSite } from '../siteChoice.ts';
 import { OutboxLine } from './OutboxLine.tsx';
 import { PersonName } from './PersonName.tsx';
+import { SiteChoice } from './SiteChoice.tsx';
 import { UpkeepNotice } from './UpkeepNotice.tsx';
 
 const overview = [
@@ -34,6 +36,7 @@ export function Frame({ children }: { children: ComponentChildren }) {
           <a href="/">Barmbook</a>
           <span class="brand-brewery">{setup.value?.brewery?.name ?? ''}</span>
         </p>
+        {isIn && <SiteChoice />}
         {isIn && (
           <>
             <nav class="tabs" aria-label="Overview">
@@ -48,7 +51,8 @@ export function Frame({ children }: { children: ComponentChildren }) {
       </header>
       <OutboxLine />
       {isIn && <UpkeepNotice />}
-      <main id="main" tabIndex={-1}>
+      {/* Another site is another page: nothing of the one before stays on it. */}
+      <main key={chosenSite.value} id="main" tabIndex={-1}>
         {children}
       </main>
       <footer class="foot">

@@ -25,12 +25,16 @@ export function TodayList({ actions }: { actions: readonly TodayAction[] }) {
               {these.map((action) => (
                 <li key={action.id}>
                   <div class="to-do-what">
-                    <h3>{action.title}</h3>
+                    <h3>
+                      {action.title} {action.site !== undefined && <small>{action.site}</small>}
+                    </h3>
                     <p>{action.detail}</p>
                   </div>
                   <a class={urgency === 'now' ? 'button' : 'button quiet'} href={action.href}>
                     {action.verb}
-                    <span class="unseen">: {action.title}</span>
+                    <span class="unseen">
+                      : {[action.title, action.site].filter(Boolean).join(', ')}
+                    </span>
                   </a>
                 </li>
               ))}

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { acidWashBounds } from '#shared/treatments/acidWash.ts';
+import { keep, kept } from '../deviceMemory.ts';
 import { duration } from '../format.ts';
-import { keep, kept } from '../settings.ts';
 
 const minuteMs = 60_000;
 const keyOf = (lotId: string) => `barmbook.wash.${lotId}`;

@@ -1,6 +1,7 @@
 import type { Entry } from '#shared/entries/entry.ts';
+import { keep, kept } from '../deviceMemory.ts';
 import { author } from '../outbox/author.ts';
-import { keep, kept } from '../settings.ts';
+import { chosenSite } from '../siteChoice.ts';
 import type { Typed } from './fields.ts';
 
 /** An entry as it was sent, and what it is known by when it is sent again. */
@@ -10,8 +11,11 @@ export type Attempt = { about: string; entries: SentEntry[] };
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
 
 const longestMs = 24 * 3600_000;
-/** What one person began on a device is not the next one's to send. */
-const name = (key: string) => `barmbook.draft.${author.value ?? ''}.${key}`;
+/** What one person began at one site is not the next one's to send, nor gone on with at another. */
+const name = (key: string) =>
+  ['barmbook.draft', author.value ?? '', key, chosenSite.value]
+    .filter((part) => part !== null)
+    .join('.');
 
 export function readDraft(key: string): Draft | null {
   const text = kept(name(key));

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { keep, kept } from '../settings.ts';
+import { keep, kept } from '../deviceMemory.ts';
 
 const keptName = 'barmbook.address';
 

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { isTallySequence, type TallyKeys, tallyActs, usualTallyKeys } from '#shared/tally.ts';
-import { keep, kept } from '../settings.ts';
+import { keep, kept } from '../deviceMemory.ts';
 
 /** What this device remembers of tallying: keys, sound, target, and counts left unfinished. */
 const names = {

@@ -2,6 +2,7 @@ import type { Entry, EntryOf, RecordKind } from '#shared/entries/entry.ts';
 import { lotStanding } from '#shared/lots/lotStanding.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
+import { keyOfNamed } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
@@ -50,6 +51,7 @@ function croppedLot(
     id,
     kind: 'crop' as const,
     code: record.code ?? `${strain.code}-${brew.gyle}…`,
+    siteId: ferment.siteId,
     strainId: strain.id,
     lineId: parent?.lineId ?? '',
     generation: (ferment.generation ?? 0) + 1,
@@ -85,21 +87,26 @@ function countErrors({ brewery }: Setup) {
       };
 }
 
+type AboutLot = Pick<EntryOf<'pitch' | 'discard' | 'transfer'>, 'lotId' | 'amountL' | 'amountKg'>;
+
 function lessUsed(lot: LotStanding, queue: readonly WaitingEntry[]): LotStanding {
-  const taken = aboutLot([...recordsOf('pitch', queue), ...recordsOf('discard', queue)], lot.id);
+  const taken = (['pitch', 'discard', 'transfer'] as const).flatMap((kind) =>
+    aboutLot<AboutLot>(recordsOf(kind, queue), lot.id),
+  );
   const used = taken.reduce((sum, { amountL, amountKg }) => sum + (amountL ?? amountKg ?? 0), 0);
   return used === 0 ? lot : { ...lot, left: Math.max(0, lot.left - used) };
 }
 
 function gyle(record: Recorded<'ferment'>, { setup }: Told): FermentStanding[] {
   const strain = setup.strains.find(({ id }) => id === record.strainId);
-  const vessel = setup.vessels.find(({ id }) => id === record.vesselId)?.name;
+  const vessel = setup.vessels.find(({ id }) => id === record.vesselId);
   if (strain === undefined || vessel === undefined) return [];
   return [
     {
       id: record.id,
       record,
-      vessel,
+      siteId: keyOfNamed(vessel.siteId, setup.homeId),
+      vessel: vessel.name,
       strain,
       state: 'collected',
       pitches: [],

@@ -10,7 +10,7 @@ import { lotAddress, ownAddress } from '../components/labelAddress.ts';
 import { type LabelSize, labelPlaces, labelSizes } from '../components/labelSizes.ts';
 import { Page } from '../components/Page.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import { keep, kept } from '../settings.ts';
+import { keep, kept } from '../deviceMemory.ts';
 import '../styles/label.css';
 
 const sizeName = 'barmbook.label';

@@ -11,6 +11,8 @@ import { PlanShortages } from '../components/PlanShortages.tsx';
 import { PlanSources } from '../components/PlanSources.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { refreshSetup } from '../settings.ts';
+import { chosenSite } from '../siteChoice.ts';
+import { isOfAll, sites } from '../sites.ts';
 import '../styles/sheets.css';
 import '../styles/plan.css';
 
@@ -20,6 +22,40 @@ async function fetchEverything(signal: AbortSignal): Promise<{ plan: PlanView; s
 }
 
 export function Plan() {
+  return (
+    <Page
+      title="Plan"
+      lead="Will there be yeast: which feeds which brew, and when to bring in fresh."
+    >
+      {isOfAll.value ? <ChooseSite /> : <PlanOfSite />}
+    </Page>
+  );
+}
+
+/** Yeast of one site does not feed another unless it is sent, so neither does a plan. */
+function ChooseSite() {
+  return (
+    <>
+      <p>A plan is of one site: its yeast feeds its own brews. Of which?</p>
+      <p class="actions">
+        {sites.value.map(({ id, name }) => (
+          <button
+            key={id}
+            type="button"
+            class="button"
+            onClick={() => {
+              chosenSite.value = id;
+            }}
+          >
+            {name}
+          </button>
+        ))}
+      </p>
+    </>
+  );
+}
+
+function PlanOfSite() {
   const load = useLoad(fetchEverything);
   const isLoaded = load.data !== null;
   // The place that a link from Today names is there only once the plan is.
@@ -28,28 +64,23 @@ export function Plan() {
       document.getElementById(location.hash.slice(1))?.scrollIntoView();
   }, [isLoaded]);
   return (
-    <Page
-      title="Plan"
-      lead="Will there be yeast: which feeds which brew, and when to bring in fresh."
-    >
-      <Loaded of={load}>
-        {({ plan, setup }) => (
-          <>
-            <PlanShortages plan={plan} />
-            <PlanBrews plan={plan} onChanged={load.reload} />
-            <PlannedBrews setup={setup} onChanged={load.reload} />
-            <PlanSources
-              plan={plan}
-              names={new Map(setup.strains.map(({ id, name }) => [id, name]))}
-            />
-            <PlanFresh plan={plan} onChanged={load.reload} />
-            <p class="field-hint">
-              Brew days, crops, fresh culture and plates also come as a calendar feed: its address
-              is under <a href="/people">your account</a>.
-            </p>
-          </>
-        )}
-      </Loaded>
-    </Page>
+    <Loaded of={load}>
+      {({ plan, setup }) => (
+        <>
+          <PlanShortages plan={plan} />
+          <PlanBrews plan={plan} onChanged={load.reload} />
+          <PlannedBrews setup={setup} onChanged={load.reload} />
+          <PlanSources
+            plan={plan}
+            names={new Map(setup.strains.map(({ id, name }) => [id, name]))}
+          />
+          <PlanFresh plan={plan} onChanged={load.reload} />
+          <p class="field-hint">
+            Brew days, crops, fresh culture and plates also come as a calendar feed: its address is
+            under <a href="/people">your account</a>.
+          </p>
+        </>
+      )}
+    </Loaded>
   );
 }

@@ -4,6 +4,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { Media } from '../components/Media.tsx';
 import { Page } from '../components/Page.tsx';
 import { PlannedBrews } from '../components/PlannedBrews.tsx';
+import { Sites } from '../components/Sites.tsx';
 import { Strains } from '../components/Strains.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { Vessels } from '../components/Vessels.tsx';
@@ -25,6 +26,7 @@ export function SetupPage() {
                 {setup.strains.length > 0 && <FreshCulture />}
                 <PlannedBrews setup={setup} onChanged={load.reload} />
                 <Media media={setup.media} onChanged={load.reload} />
+                <Sites sites={setup.sites} homeId={setup.homeId} onChanged={load.reload} />
               </>
             )}
           </>

@@ -34,6 +34,7 @@ export function someFerment(
       setTempC: 17,
       oxygenMgPerL: 9,
     },
+    siteId: null,
     vessel: 'FV1',
     strain: { ...aStrain(), ...entered('tern', -1000) },
     pitches: [
