@@ -1,7 +1,9 @@
 import * as z from 'zod/mini';
 import { blendOf } from '#shared/science/blend.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
-import { knownLot, type LotRequest, lotFaults, lotFields, unitOf } from './lotRequest.ts';
+import { knownLot } from './knownLot.ts';
+import { lotFaults } from './lotFaults.ts';
+import { type LotRequest, lotFields, unitOf } from './lotRequest.ts';
 
 const part = z.strictObject(lotFields);
 

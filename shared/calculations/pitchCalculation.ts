@@ -6,7 +6,9 @@ import { type PitchPlan, pitchPlan } from '#shared/science/pitch.ts';
 import { weakYeastVerdict } from '#shared/science/weakYeast.ts';
 import { type BeerInYeast, beerInYeast } from './beerInYeast.ts';
 import { wortGravity } from './gravityField.ts';
-import { knownLot, lotFaults, lotFields } from './lotRequest.ts';
+import { knownLot } from './knownLot.ts';
+import { lotFaults } from './lotFaults.ts';
+import { lotFields } from './lotRequest.ts';
 
 const lot = z.strictObject({
   ...lotFields,

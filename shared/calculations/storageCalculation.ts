@@ -5,7 +5,8 @@ import { normalQuantile } from '#shared/science/normal.ts';
 import { stainNames } from '#shared/science/stains.ts';
 import { equivalentDays, predictedViability, survivalAfter } from '#shared/science/storage.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
-import { assumed, stainReading } from './lotRequest.ts';
+import { stainReading } from './knownLot.ts';
+import { assumed } from './lotRequest.ts';
 
 const part = z.strictObject({
   hours: quantity('Hours', 'hours', { min: 0, max: 10_000 }),
