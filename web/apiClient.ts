@@ -121,10 +121,6 @@ export const fetchNewestCrop = async (signal?: AbortSignal) =>
   (await read(server.crops.$get(newest(), until(signal)))).items[0];
 const newest = () => ({ query: { limit: '1', ...ofOneChosen() } });
 
-/** What the log holds under the id of an entry; undefined when it holds nothing, or cannot say. */
-export const fetchEntry = (id: string, signal?: AbortSignal) =>
-  read(server.entries[':id'].$get({ param: { id } }, until(signal))).catch(() => undefined);
-
 /**
  * Writes an entry down; the same id and body may be sent again without harm.
  *

@@ -307,8 +307,9 @@ test('an entry changed after it had arrived unheard becomes a correction, not a 
   await context.setOffline(false);
   await page.getByRole('link', { name: '1 waiting, 1 to put right' }).waitFor();
   await at.press(/^Change it/);
-  await page.getByText(/It had arrived already, as: 1010/).waitFor();
-  await at.press('Send mine as a correction');
+  await page.getByRole('heading', { name: 'It had arrived already' }).waitFor();
+  await page.getByRole('row', { name: /^Gravity.*1010.*1009/ }).waitFor();
+  await at.press('Save mine as a correction');
   await allSent(page);
   const history = await items<{ supersedes: string | null; body: { gravitySg: number } }>(
     page,
@@ -406,3 +407,59 @@ test('someone else signed in beside an open page: nothing of it goes under anoth
   expect([shownToMaeve, shownToInes]).toEqual(['', '1007.5']);
   expect(asInes).toMatchObject({ by: 'Ines', enteredBy: { name: 'Ines' } });
 });
+
+test.each([
+  { choice: 'Save mine as a correction', stands: [1.006, 1.005] },
+  { choice: 'Keep what the log holds', stands: [1.006] },
+])(
+  'where nothing can be kept, a lost answer and a changed figure show both: $choice',
+  {
+    timeout: 300_000,
+  },
+  async ({ choice, stands }) => {
+    const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+    await context.addInitScript(
+      'Object.defineProperty(globalThis, "indexedDB", { value: undefined });',
+    );
+    const page = await context.newPage();
+    page.setDefaultTimeout(30_000);
+    await site.enter(page);
+    const { ferment } = await known(page);
+    const at = hand(page);
+    const sent: string[] = [];
+    await page.route('**/api/entries/*', async (route) => {
+      sent.push(new URL(route.request().url()).pathname.split('/').at(-1) ?? '');
+      const answer = await route.fetch({ maxRetries: 3 });
+      await (sent.length === 1 ? route.abort() : route.fulfill({ response: answer }));
+    });
+    await at.open(`/ferments/${ferment.id}`);
+    const gravity = page.getByRole('textbox', { name: /^Gravity/ }).first();
+    await gravity.fill('1006');
+    await at.press('Save the reading');
+    await page
+      .getByText(/^What you typed is kept on this device/)
+      .first()
+      .waitFor();
+    await gravity.fill('1005');
+    await at.press('Save the reading');
+    await page.getByRole('heading', { name: 'It had arrived already' }).waitFor();
+    await page.getByRole('row', { name: /^Gravity.*1006.*1005/ }).waitFor();
+    await at.press(choice);
+    await page
+      .getByText(/reading/i)
+      .first()
+      .waitFor();
+    await page
+      .getByRole('heading', { name: 'It had arrived already' })
+      .waitFor({ state: 'detached' });
+    await expect.poll(() => gravity.inputValue()).toBe('');
+    const history = await items<{ body: { gravitySg: number } }>(
+      page,
+      `/api/records/${sent[0]}/history`,
+    );
+    await context.close();
+
+    expect(sent[1]).toBe(sent[0]);
+    expect(history.map(({ body }) => body.gravitySg)).toEqual(stands);
+  },
+);

@@ -1,15 +1,13 @@
 import { useEffect, useRef } from 'preact/hooks';
-import type { EntryNow } from '#shared/staleEntry.ts';
-import { entryFacts } from '../entryWords.ts';
-import { moment } from '../format.ts';
+import { BothVersions } from './BothVersions.tsx';
 import { RuledTable } from './RuledTable.tsx';
-import { type Difference, differences } from './staleFields.ts';
+import { type Difference, differences, whatStands } from './staleFields.ts';
 import type { Form } from './useForm.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: the notice does not look at the values of its form
 type Props = { form: Form<any> };
 
-/** What was typed beside what someone else made of the entry meanwhile; nothing of either is lost. */
+/** What was typed beside what the log holds in its place; nothing of either is lost. */
 export function HistoryStale({ form }: Props) {
   const heading = useRef<HTMLHeadingElement>(null);
   const { stale } = form;
@@ -17,16 +15,21 @@ export function HistoryStale({ form }: Props) {
     if (stale !== undefined) heading.current?.focus();
   }, [stale]);
   if (stale === undefined) return null;
+  const { now, mine, hasArrived } = stale;
+  if (hasArrived)
+    return (
+      <BothVersions mine={mine} now={now} onKeep={form.keepStored} onCorrect={form.saveOver} />
+    );
   return (
     <section class="amend" aria-label="Changed meanwhile">
       <h3 ref={heading} tabIndex={-1}>
-        {stale.body.kind === 'void' ? 'Struck out' : 'Changed'} meanwhile by {stale.by}
+        {now.body.kind === 'void' ? 'Struck out' : 'Changed'} meanwhile by {now.by}
       </h3>
-      <p>{whatStands(stale)} What you typed is kept.</p>
+      <p>{whatStands(now)} What you typed is kept.</p>
       <RuledTable<Difference>
         caption="What you typed, and what stands now"
         quiet
-        rows={differences(form, stale.body)}
+        rows={differences(form, now.body)}
         keyOf={({ name }) => name}
         columns={[
           { head: 'Field', names: true, cell: ({ label }) => label },
@@ -51,10 +54,4 @@ export function HistoryStale({ form }: Props) {
       </p>
     </section>
   );
-}
-
-function whatStands({ body, reason, receivedAt }: EntryNow): string {
-  const why = reason === null ? '' : ` “${reason}”`;
-  if (body.kind === 'void') return `It was struck out ${moment(receivedAt)}.${why}`;
-  return `It now says: ${entryFacts(body)}. Written down ${moment(receivedAt)}.${why}`;
 }

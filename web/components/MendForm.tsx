@@ -1,17 +1,15 @@
 import type { Entry } from '#shared/entries/entry.ts';
-import { uuidV7 } from '#shared/uuid.ts';
-import { fetchEntry } from '../apiClient.ts';
-import { entryFacts } from '../entryWords.ts';
 import { localStamp, moment } from '../format.ts';
 import { clockError, isClockOff } from '../outbox/deviceClock.ts';
 import { fieldAt, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
 import { enqueue, takeOut } from '../outbox/queue.ts';
 import { sendNow } from '../outbox/sendingTimes.ts';
 import type { WaitingEntry } from '../outbox/waitingEntry.ts';
+import { BothVersions } from './BothVersions.tsx';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
+import { arrivedUnheard, freshId } from './formEntries.ts';
 import { useForm } from './useForm.ts';
-import { useLoad } from './useLoad.ts';
 
 type Props = { item: WaitingEntry; onDone: (said: string) => void };
 
@@ -30,7 +28,7 @@ export function MendForm({ item, onDone }: Props) {
   });
   return (
     <>
-      {problem?.status === 409 && <AlreadyThere item={item} onDone={onDone} />}
+      <AlreadyThere item={item} onDone={onDone} />
       <Form form={form} save="Save and send">
         <ClockSet item={item} onSet={(stamp) => form.set('whenText', stamp)} />
         {Object.keys(fields).map((name) => (
@@ -56,37 +54,27 @@ function ClockSet({ item, onSet }: { item: WaitingEntry; onSet: (stamp: string) 
   );
 }
 
-/** The log holds other facts under this id: an answer was lost, and the entry changed since. */
+/** The log holds other facts in its place: an answer was lost, or someone else was first. */
 function AlreadyThere({ item, onDone }: Props) {
-  const there = useLoad((signal) => fetchEntry(item.id, signal), [item.id]).data;
-  if (there == null) return null;
+  const now = item.problem?.current;
+  if (now === undefined) return null;
   const leave = async () => {
     await takeOut([item.id]);
     onDone('The log stays as it is.');
   };
   const correct = async () => {
-    const reason = 'Changed on the device before it was known to have arrived';
-    const id = uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
-    const entry: Entry = { ...item.entry, supersedes: item.id, reason };
-    await enqueue([{ id, entry }]);
+    const entry: Entry = { reason: arrivedUnheard, ...item.entry, supersedes: now.id };
+    await enqueue([{ id: freshId(), entry }]);
     await takeOut([item.id]);
     void sendNow();
     onDone('Sent as a correction of what the log holds.');
   };
   return (
-    <div class="warning">
-      <p>
-        It had arrived already, as: {entryFacts(there.body)} ({moment(there.happenedAt)}, by{' '}
-        {there.by}).
-      </p>
-      <p class="actions">
-        <button type="button" class="button quiet" onClick={() => void leave()}>
-          Leave it as it arrived
-        </button>
-        <button type="button" class="button quiet" onClick={() => void correct()}>
-          Send mine as a correction
-        </button>
-      </p>
-    </div>
+    <BothVersions
+      mine={item}
+      now={now}
+      onKeep={() => void leave()}
+      onCorrect={() => void correct()}
+    />
   );
 }

@@ -1,8 +1,8 @@
 import { chamberIds } from '#shared/science/chambers.ts';
 import { countBases } from '#shared/words.ts';
 import { choice, decimal, note, select, text, whole } from './fields.ts';
+import type { Values } from './formEntries.ts';
 import { wholeList } from './listFields.ts';
-import type { Values } from './useForm.ts';
 
 const factor = (nth: number) =>
   decimal({

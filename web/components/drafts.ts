@@ -5,7 +5,15 @@ import { chosenSite } from '../siteChoice.ts';
 import type { Typed } from './fields.ts';
 
 /** An entry as it was sent, and what it is known by when it is sent again. */
-type SentEntry = { id: string; entry: Entry; same: string };
+export type SentEntry = {
+  id: string;
+  entry: Entry;
+  same: string;
+  /** Which of several entries of the form it is. */
+  which: string;
+  /** The log is left as it stands in its place. */
+  isSettled?: boolean;
+};
 export type Attempt = { about: string; entries: SentEntry[] };
 /** What is open on this device: what was typed, and what was last sent without an answer. */
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };

@@ -1,5 +1,7 @@
 import type { Entry } from '#shared/entries/entry.ts';
-import { localStamp } from '../format.ts';
+import type { EntryNow } from '#shared/staleEntry.ts';
+import { entryFacts } from '../entryWords.ts';
+import { localStamp, moment } from '../format.ts';
 import type { Form } from './useForm.ts';
 
 export type Difference = { name: string; label: string; typed: string; standing: string };
@@ -44,3 +46,10 @@ function shown(
 // biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
 const named = ({ options }: Form<any>['fields'][string], text: string) =>
   options?.find(({ value }) => value === text)?.label ?? text;
+
+/** What the log holds, when that was written down, and why. */
+export function whatStands({ body, reason, receivedAt }: EntryNow): string {
+  const why = reason === null ? '' : ` “${reason}”`;
+  if (body.kind === 'void') return `It was struck out ${moment(receivedAt)}.${why}`;
+  return `It now says: ${entryFacts(body)}. Written down ${moment(receivedAt)}.${why}`;
+}

@@ -1,45 +1,37 @@
 import { useRef, useState } from 'preact/hooks';
-import { entry as entrySchema } from '#shared/entries/entry.ts';
 import type { EntryNow } from '#shared/staleEntry.ts';
-import { uuidV7 } from '#shared/uuid.ts';
-import type { Problem, Saved } from '../apiClient.ts';
+import type { Saved } from '../apiClient.ts';
 import { deliver } from '../outbox/deliver.ts';
 import { person } from '../settings.ts';
-import type { Attempt } from './drafts.ts';
+import type { Attempt, SentEntry } from './drafts.ts';
 import { dropDraft, keepDraft, readDraft } from './drafts.ts';
-import type { EntryDraft } from './entryDraft.ts';
-import type { Spec, Typed } from './fields.ts';
+import type { Typed } from './fields.ts';
+import {
+  type EntryMaking,
+  entriesOf,
+  type FieldProblem,
+  type Fields,
+  refusalsOf,
+  type Values,
+  valuesOf,
+} from './formEntries.ts';
 import { formProblems } from './formProblems.ts';
 import { clearNotice, sayItWaits } from './Notice.tsx';
-import { commonFields, commonStart, momentOf } from './whenAndWho.ts';
+import { commonFields, commonStart } from './whenAndWho.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: a spec of any value; each form keeps its own types
-export type Fields = Record<string, Spec<any>>;
-export type Values<F extends Fields> = {
-  [K in keyof F]: (F[K] extends Spec<infer T> ? T : never) | undefined;
-};
-export type FieldProblem = { name: string; message: string };
-
-type FieldAt = (path: string, index: number, typed: Typed) => string | undefined;
-
-export type FormOptions<F extends Fields> = {
+export type FormOptions<F extends Fields> = EntryMaking<F> & {
   /** Names the draft on this device; one per form and record. */
   key: string;
-  fields: F;
   start?: { [K in keyof F]?: string | undefined };
-  /** The entry these values make, or several to be written one after another. */
-  entry: (values: Values<F>, typed: Typed) => EntryDraft | EntryDraft[];
-  /** Checks the schema cannot know; shown beside the field. */
-  alsoCheck?: (values: Values<F>, typed: Typed) => FieldProblem[];
-  /** What makes an entry the same one when it is sent again; all of it, unless said otherwise. */
-  identity?: (draft: EntryDraft) => string;
-  /** Where a refusal of the entry belongs, when it is not the field of that name. */
-  fieldAt?: FieldAt;
   onSaved: (saved: Saved[], values: Values<F>) => void;
-  /** The entry this form corrects; the form then asks why. */
-  corrects?: { entryId: string; happenedAt: string } | undefined;
-  /** The entry that waits on this device and is put right before it goes, under its own id. */
-  mends?: { id: string; happenedAt: string; by: string };
+};
+
+/** What the log holds in place of one of the entries sent. */
+export type Stale = {
+  now: EntryNow;
+  mine: SentEntry;
+  /** It is this very entry, as it was first sent: its answer was lost, and it was changed since. */
+  hasArrived: boolean;
 };
 
 export type Form<F extends Fields = Fields> = {
@@ -54,10 +46,12 @@ export type Form<F extends Fields = Fields> = {
   correcting: boolean;
   submit: (event?: Event) => void;
   startAfresh: () => void;
-  /** What someone else made of the entry meanwhile; undefined while it stands as it did. */
-  stale: EntryNow | undefined;
+  /** Undefined while what is known here is what the log holds. */
+  stale: Stale | undefined;
   /** Corrects what stands now with what was typed. */
   saveOver: () => void;
+  /** Takes what stands now for what was to be saved. */
+  keepStored: () => void;
 };
 
 export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
@@ -74,7 +68,7 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
   const [typed, setTyped] = useState<Typed>(draft.current?.typed ?? {});
   const [problems, setProblems] = useState<readonly FieldProblem[]>([]);
   const [saving, setSaving] = useState(false);
-  const [stale, setStale] = useState<EntryNow>();
+  const [stale, setStale] = useState<Stale>();
   const latest = useRef(typed);
 
   const all: Typed = { ...start, ...begun.current, by: start.by ?? '', ...typed };
@@ -101,35 +95,61 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
   const submit = (event?: Event) => {
     event?.preventDefault();
     // What stands now is written over only when it was seen.
-    if (stale === undefined) write(undefined);
+    if (stale === undefined) write();
   };
-  const write = (over: string | undefined) => {
+  const write = (over?: { which: string; entryId: string }) => {
     if (saving) return;
-    const made = entriesOf({ ...options, over }, fields, all, attempt.current);
+    const made = entriesOf(options, fields, all, { before: attempt.current, over });
     if ('problems' in made) return show(made.problems);
-    attempt.current = made.attempt;
-    keepDraft(key, latest.current, attempt.current);
+    setStale(undefined);
+    send(made.attempt);
+  };
+  const remember = (next: Attempt | undefined) => {
+    attempt.current = next;
+    keepDraft(key, latest.current, next);
+  };
+  const send = (made: Attempt) => {
+    remember(made);
     show([]);
     setSaving(true);
-    void deliver(made.attempt.entries, { stays: mends !== undefined }).then((result) => {
+    const open = made.entries.filter(({ isSettled }) => !isSettled);
+    void deliver(open, { stays: mends !== undefined }).then((result) => {
       setSaving(false);
-      if ('problem' in result) {
-        if (result.problem.current !== undefined) {
-          // What was typed stays; it is another entry once it corrects what stands now.
-          attempt.current = undefined;
-          keepDraft(key, latest.current);
-          setStale(result.problem.current);
-        }
-        const found = refusalsOf(result.problem, result.index, { ...options, fields, typed: all });
-        return show(found, result.problem.detail);
-      }
-      // A device without a person takes the first; later entries for others leave it alone.
-      if (person.value === '') person.value = (all.by ?? '').trim();
-      startAfresh();
-      clearNotice();
-      options.onSaved(result.saved, valuesOf(options.fields, all));
-      if (result.saved.some(({ waits }) => waits)) sayItWaits();
+      if (!('problem' in result)) return finish(result.saved, made.entries);
+      const { problem, index } = result;
+      const mine = open[index];
+      if (problem.status === 409 && mine !== undefined) setApart(mine, problem.current);
+      show(refusalsOf(problem, index, { ...options, fields, typed: all }), problem.detail);
     });
+  };
+  const setApart = (mine: SentEntry, now: EntryNow | undefined) => {
+    const hasArrived = now !== undefined && (corrects === undefined || now.id === mine.id);
+    // What was typed stays; it is another entry once it takes another id or corrects what stands now.
+    if (!hasArrived)
+      remember(withEntries(attempt.current, (entry) => entry.id !== mine.id && entry));
+    if (now !== undefined && mends === undefined) setStale({ now, mine, hasArrived });
+  };
+  const keepStored = () => {
+    if (stale === undefined) return;
+    const { mine } = stale;
+    setStale(undefined);
+    const settled = withEntries(attempt.current, (entry) =>
+      entry.id === mine.id ? { ...entry, isSettled: true } : entry,
+    );
+    if (settled !== undefined) send(settled);
+  };
+  const finish = (answers: readonly Saved[], entries: readonly SentEntry[]) => {
+    const saved = entries.flatMap(({ id, entry, isSettled }) =>
+      isSettled
+        ? [{ id, recordId: id, kind: entry.kind, warnings: [] }]
+        : answers.filter((answer) => answer.id === id),
+    );
+    // A device without a person takes the first; later entries for others leave it alone.
+    if (person.value === '') person.value = (all.by ?? '').trim();
+    startAfresh();
+    clearNotice();
+    options.onSaved(saved, valuesOf(options.fields, all));
+    if (answers.some(({ waits }) => waits)) sayItWaits();
   };
   return {
     key,
@@ -144,136 +164,19 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     submit,
     startAfresh,
     stale,
-    saveOver: () => write(stale?.id),
+    saveOver: () => stale && write({ which: stale.mine.which, entryId: stale.now.id }),
+    keepStored,
   };
 }
 
 const withoutGaps = (start: Record<string, string | undefined>): Typed =>
   Object.fromEntries(Object.entries(start).map(([name, text]) => [name, text ?? '']));
 
-function valuesOf<F extends Fields>(fields: F, typed: Typed): Values<F>;
-function valuesOf(fields: Fields, typed: Typed): Record<string, unknown> {
-  return Object.fromEntries(
-    Object.entries(fields).map(([name, spec]) => {
-      const parsed = spec.parse(typed[name] ?? '', typed);
-      return [name, 'value' in parsed ? parsed.value : undefined];
-    }),
-  );
-}
-
-type Made = { attempt: Attempt } | { problems: FieldProblem[] };
-
-function entriesOf<F extends Fields>(
-  {
-    fields: own,
-    entry,
-    alsoCheck,
-    corrects,
-    mends,
-    fieldAt,
-    identity = JSON.stringify,
-    over,
-  }: FormOptions<F> & { over: string | undefined },
-  fields: Fields,
-  typed: Typed,
-  before: Attempt | undefined,
-): Made {
-  const about = JSON.stringify(typed);
-  // The same words sent again carry the same ids and moment, so a lost answer doubles nothing.
-  if (before?.about === about) return { attempt: before };
-  const values = valuesOf(own, typed);
-  const moment = momentOf(typed, Date.now(), (corrects ?? mends)?.happenedAt);
-  const misread = Object.entries(fields).flatMap(([name, spec]) => {
-    const parsed = spec.parse(typed[name] ?? '', typed);
-    return 'problem' in parsed ? [{ name, message: parsed.problem }] : [];
-  });
-  const envelope = {
-    happenedAt: 'value' in moment ? moment.value : new Date(0).toISOString(),
-    by: (typed.by ?? '').trim(),
-    ...(corrects && { supersedes: corrects.entryId, reason: (typed.reason ?? '').trim() }),
-    ...(over !== undefined && { supersedes: over }),
-  };
-  const drafts = [entry(values, typed)].flat();
-  const checked = drafts.map((draft) => entrySchema.safeParse({ ...draft, ...envelope }));
-  const refused = checked.flatMap(({ error }, index) =>
-    (error?.issues ?? []).map(({ path, message }) =>
-      placed(path.map(String).join('.'), message, index, fields, typed, fieldAt),
-    ),
-  );
-  const wrong = 'problem' in moment ? [{ name: 'whenText', message: moment.problem }] : [];
-  const problems = firstPerField([
-    ...misread,
-    ...wrong,
-    ...(alsoCheck?.(values, typed) ?? []),
-    ...refused,
-  ]);
-  if (problems.length > 0) return { problems };
-  const asked = JSON.stringify(['when', 'whenText', 'by', 'reason'].map((name) => typed[name]));
-  const entries = checked.flatMap(({ data }, index) => {
-    const draft = drafts[index];
-    if (data === undefined || draft === undefined) return [];
-    const same = `${asked} ${identity(draft)}`;
-    // Of several entries some may be written already: these are sent as they were.
-    return [
-      before?.entries.find((sent) => sent.same === same) ?? {
-        id: mends?.id ?? freshId(),
-        entry: data,
-        same,
-      },
-    ];
-  });
-  return { attempt: { about, entries } };
-}
-
-const freshId = () => uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
-
-function placed(
-  path: string,
-  message: string,
-  index: number,
-  fields: Fields,
-  typed: Typed,
-  fieldAt?: FieldAt,
-): FieldProblem {
-  const name = fieldAt?.(path, index, typed) ?? fieldNamed(path, fields);
-  const spec = fields[name];
-  const isBlank = spec !== undefined && (typed[name] ?? '').trim() === '';
-  return { name, message: isBlank ? missing(spec) : message };
-}
-
-function fieldNamed(path: string, fields: Fields): string {
-  if (path in fields) return path;
-  if ((path === 'amountL' || path === 'amountKg') && 'amount' in fields) return 'amount';
-  if (path === 'happenedAt') return 'whenText';
-  const [first = ''] = path.split('.');
-  return first in fields ? first : '';
-}
-
-function missing({ control, label }: Spec<unknown>): string {
-  if (label.endsWith('?')) return `Answer: ${label}`;
-  const verb = control === 'choice' || control === 'select' ? 'Choose' : 'Enter';
-  const inSentence = /^[A-Z]{2}/.test(label)
-    ? label
-    : label.slice(0, 1).toLowerCase() + label.slice(1);
-  return `${verb} ${/^(your|how|what|why|where) /.test(inSentence) ? '' : 'the '}${inSentence}`;
-}
-
-function firstPerField(problems: readonly FieldProblem[]): FieldProblem[] {
-  return problems.filter(
-    ({ name, message }, at) =>
-      problems.findIndex(
-        (other) => other.name === name && (name !== '' || other.message === message),
-      ) === at,
-  );
-}
-
-function refusalsOf(
-  problem: Problem,
-  index: number,
-  { fieldAt, fields, typed }: { fieldAt?: FieldAt; fields: Fields; typed: Typed },
-): FieldProblem[] {
-  return problem.errors.map(({ path, message }) => ({
-    name: fieldAt?.(path, index, typed) ?? fieldNamed(path, fields),
-    message,
-  }));
+/** The attempt with some of its entries changed or left out; it is then another attempt. */
+function withEntries(
+  attempt: Attempt | undefined,
+  to: (entry: SentEntry) => SentEntry | false,
+): Attempt | undefined {
+  if (attempt === undefined) return undefined;
+  return { about: '', entries: attempt.entries.map(to).filter((entry) => entry !== false) };
 }

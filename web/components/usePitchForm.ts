@@ -74,6 +74,7 @@ export function usePitchForm(
       draft.kind === 'pitch'
         ? `${draft.fermentId} ${draft.lotId} ${draft.amountL} ${draft.amountKg}`
         : draft.kind,
+    which: (draft) => (draft.kind === 'pitch' ? `${draft.fermentId} ${draft.lotId}` : ''),
     alsoCheck: (values, typed) => {
       const { strain } = wortOf(values);
       const chosen = chosenOf(values.lots);

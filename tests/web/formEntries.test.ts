@@ -1,0 +1,52 @@
+import { expect, test } from 'vitest';
+import type { Attempt } from '../../web/components/drafts.ts';
+import { decimal } from '../../web/components/fields.ts';
+import { arrivedUnheard, type EntryMaking, entriesOf } from '../../web/components/formEntries.ts';
+
+const lots = ['0195502c-0000-7000-8000-000000000001', '0195502c-0000-7000-8000-000000000002'];
+const fields = { first: decimal({ label: 'First' }), second: decimal({ label: 'Second' }) };
+
+/** Temperatures of two lots, written as two entries. */
+const making: EntryMaking<typeof fields> = {
+  fields,
+  entry: ({ first, second }) =>
+    [first, second].map((tempC, nth) => ({ kind: 'storeReading', lotId: lots[nth], tempC })),
+  which: (draft) => ('lotId' in draft ? (draft.lotId ?? '') : ''),
+};
+
+function attempted(
+  typed: { first: string; second: string },
+  before?: Attempt,
+  over?: { which: string; entryId: string },
+): Attempt {
+  const asked = { when: 'now', whenText: '', by: 'Ines', ...typed };
+  const made = entriesOf(making, fields, asked, { before, over });
+  if ('problems' in made) throw new Error(JSON.stringify(made.problems));
+  return made.attempt;
+}
+const idsOf = ({ entries }: Attempt) => entries.map(({ id }) => id);
+
+test('the same words again are the same attempt, with their moment', () => {
+  const before = attempted({ first: '3', second: '4' });
+  expect(attempted({ first: '3', second: '4' }, before)).toBe(before);
+});
+
+test('an entry changed after its answer was lost keeps its id, and the others are sent as they were', () => {
+  const before = attempted({ first: '3', second: '4' });
+  const changed = attempted({ first: '3', second: '5' }, before);
+  expect(idsOf(changed)).toEqual(idsOf(before));
+  expect(changed.entries[0]).toBe(before.entries[0]);
+  expect(changed.entries[1]?.entry).toMatchObject({ tempC: 5 });
+});
+
+test('what is saved over an entry that had arrived corrects it alone, and goes on doing so', () => {
+  const before = attempted({ first: '3', second: '4' });
+  const entryId = before.entries[1]?.id ?? '';
+  const over = attempted({ first: '3', second: '5' }, before, { which: lots[1] ?? '', entryId });
+  expect(over.entries[0]).toBe(before.entries[0]);
+  expect(over.entries[1]?.id).not.toBe(entryId);
+  expect(over.entries[1]?.entry).toMatchObject({ supersedes: entryId, reason: arrivedUnheard });
+  const changed = attempted({ first: '3', second: '6' }, over);
+  expect(changed.entries[1]?.id).toBe(over.entries[1]?.id);
+  expect(changed.entries[1]?.entry).toMatchObject({ tempC: 6, supersedes: entryId });
+});
