@@ -2,7 +2,7 @@ import type { InValue, Row } from '@libsql/client';
 import type { Database } from './database.ts';
 import { genesisHash, journalHash, type SealedRow } from './hash.ts';
 
-export type FirstBad = { seq: number; id: string; why: string };
+export type FirstBad = { seq: number; id: string; recordId: string; why: string };
 type ChainReport =
   | { sound: true; entries: number; head: string }
   | { sound: false; entries: number; firstBad: FirstBad };
@@ -25,8 +25,10 @@ export async function verifyChain(
     const rows = await journalAfter(execute, seq, rowsAtOnce);
     for (const row of rows) {
       const why = faultOf(row, head, seq + 1);
-      if (why !== undefined)
-        return { sound: false, entries, firstBad: { seq: row.seq, id: row.id, why } };
+      if (why !== undefined) {
+        const { id, recordId } = row;
+        return { sound: false, entries, firstBad: { seq: row.seq, id, recordId, why } };
+      }
       head = row.hash;
       seq = row.seq;
     }
@@ -38,6 +40,16 @@ export async function verifyChain(
 async function sealAt(execute: Database['execute'], seq: number): Promise<string> {
   const { rows } = await execute('SELECT hash FROM journal WHERE seq = ?', [seq]);
   return String(rows[0]?.['hash'] ?? '');
+}
+
+/** How many entries the journal holds, and the seal of the newest. */
+export async function headOfJournal({
+  execute,
+}: Pick<Database, 'execute'>): Promise<{ entries: number; head: string }> {
+  const { rows } = await execute('SELECT seq, hash FROM journal ORDER BY seq DESC LIMIT 1');
+  const [newest] = rows;
+  if (newest === undefined) return { entries: 0, head: genesisHash };
+  return { entries: Number(newest['seq']), head: String(newest['hash']) };
 }
 
 /** The next rows of the journal, read without the typed layer so that any file can be looked at. */

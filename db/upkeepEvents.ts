@@ -29,14 +29,15 @@ export async function noteUpkeep(
   ]);
 }
 
-/** When the newest event of a kind was, if ever. */
-export async function lastUpkeepMs(
+/** The newest event of a kind, if there was one. */
+export async function lastUpkeep(
   { execute }: Pick<Database, 'execute'>,
   kind: UpkeepKind,
-): Promise<number | undefined> {
-  const { rows } = await execute('SELECT max(at_ms) AS at FROM upkeep_event WHERE kind = ?', [
-    kind,
-  ]);
-  const at = rows[0]?.['at'];
-  return typeof at === 'number' ? at : undefined;
+): Promise<Pick<UpkeepEvent, 'atMs' | 'detail'> | undefined> {
+  const { rows } = await execute(
+    'SELECT at_ms, detail FROM upkeep_event WHERE kind = ? ORDER BY number DESC LIMIT 1',
+    [kind],
+  );
+  const [row] = rows;
+  return row && { atMs: Number(row['at_ms']), detail: JSON.parse(String(row['detail'])) };
 }

@@ -9,6 +9,8 @@ export function createWriteStops() {
   const current = (): WriteStop | undefined => stops.values().next().value;
   return {
     current,
+    /** Every one of them, as several may stand at once. */
+    all: (): WriteStop[] => [...stops.values()],
     set: (source: WriteStopSource, stop: WriteStop | undefined) => {
       if (stop === undefined) stops.delete(source);
       else stops.set(source, stop);

@@ -93,6 +93,8 @@ export const fetchPlan = (signal?: AbortSignal): Promise<Plan> =>
 /** How the file of the log is kept. */
 export const fetchUpkeep = (signal?: AbortSignal) => read(server.upkeep.$get({}, until(signal)));
 export type UpkeepReport = Awaited<ReturnType<typeof fetchUpkeep>>;
+export const backUpNow = () =>
+  asked(server.upkeep.backups.$post({}, until(AbortSignal.timeout(120_000))));
 
 /** The family of a record, and what can be traced by a code, a gyle or a cask batch. */
 export const fetchTrace = (of: string, signal?: AbortSignal): Promise<Trace> =>

@@ -93,6 +93,11 @@ export function scientific(value: number): string {
 export const rate = (millionPerMlPerPlato: number) =>
   `${fixed(millionPerMlPerPlato, 2)} million/mL/°P`;
 
+/** Room on a disk, in the units that disks are sold by. */
+export function bytes(value: number): string {
+  return value < 1e9 ? `${figure(value / 1e6)} MB` : `${figure(value / 1e9)} GB`;
+}
+
 export const percentRange = ({ low, high }: Ranged) => `${fixed(low, 0)} to ${percent(high)}`;
 
 export function duration(hours: number): string {

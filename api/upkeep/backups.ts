@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import {
   type Backup,
   type BackupReason,
@@ -9,13 +9,12 @@ import {
   makeBackup,
   removeBackup,
 } from '#db/backup.ts';
-import type { Database } from '#db/database.ts';
+import { headOfJournal } from '#db/chain.ts';
+import { genesisHash } from '#db/hash.ts';
 import { keptMoments } from '#db/retention.ts';
 import { faultFields } from '../log.ts';
 import { note, type Parts, whyOf } from './parts.ts';
-import type { UpkeepState } from './state.ts';
-
-const hourMs = 3_600_000;
+import { backupDueMs, type UpkeepState } from './state.ts';
 
 /** The file in the backup folder by which the command asks the running server for a backup. */
 export const wantedFile = (backupFolder: string) => join(backupFolder, 'backup-wanted');
@@ -25,8 +24,11 @@ export async function createBackups(parts: Parts, state: UpkeepState) {
   const { database, settings, now, log } = parts;
   const { backupFolder, secondFolder } = settings;
   const [newest] = await listBackups(backupFolder);
-  let backedUpHead = newest?.manifest.head;
+  // A log without an entry needs no backup.
+  let backedUpHead = newest?.manifest.head ?? genesisHash;
   if (newest !== undefined) state.backup.last = madeOf(newest);
+  if (secondFolder !== undefined)
+    state.secondPlace.lastMs = (await listBackups(secondFolder))[0]?.manifest.madeMs;
 
   const backUp = async (reason: BackupReason): Promise<Backup> => {
     try {
@@ -58,11 +60,15 @@ export async function createBackups(parts: Parts, state: UpkeepState) {
     }
   };
 
+  /** When the next is due by itself, and whether anything new was written that it would hold. */
+  const nextBackup = async () => {
+    const dueMs = backupDueMs(state.backup);
+    return dueMs === undefined ? undefined : { dueMs, hasNews: await hasNews() };
+  };
+  const hasNews = async () => (await headOfJournal(database)).head !== backedUpHead;
   const isDue = async () => {
-    if (settings.everyHours === 0) return false;
-    const lastMs = Math.max(state.backup.last?.madeMs ?? 0, state.backup.failed?.atMs ?? 0);
-    if (now() - lastMs < settings.everyHours * hourMs) return false;
-    return backedUpHead !== (await headOf(database));
+    const dueMs = backupDueMs(state.backup);
+    return dueMs !== undefined && now() >= dueMs && (await hasNews());
   };
   const backUpIfDue = async () => {
     const wanted = wantedFile(backupFolder);
@@ -73,10 +79,14 @@ export async function createBackups(parts: Parts, state: UpkeepState) {
       await backUp(isAsked ? 'asked' : 'schedule').catch(() => undefined);
   };
 
-  return { backUp, backUpIfDue };
+  return { backUp, backUpIfDue, nextBackup };
 }
 
-const madeOf = ({ manifest: { madeMs, entries } }: Backup) => ({ madeMs, entries });
+const madeOf = ({ file, manifest: { madeMs, entries } }: Backup) => ({
+  madeMs,
+  entries,
+  file: basename(file),
+});
 
 async function thinOut(folder: string, nowMs: number): Promise<void> {
   const backups = await listBackups(folder);
@@ -85,9 +95,4 @@ async function thinOut(folder: string, nowMs: number): Promise<void> {
     nowMs,
   );
   for (const backup of backups) if (!kept.has(backup.manifest.madeMs)) await removeBackup(backup);
-}
-
-async function headOf({ execute }: Database): Promise<string | undefined> {
-  const { rows } = await execute('SELECT hash FROM journal ORDER BY seq DESC LIMIT 1');
-  return rows[0] === undefined ? undefined : String(rows[0]['hash']);
 }

@@ -1,6 +1,6 @@
 import { verifyChain } from '#db/chain.ts';
 import { restoreDrill } from '#db/drill.ts';
-import { lastUpkeepMs } from '#db/upkeepEvents.ts';
+import { lastUpkeep } from '#db/upkeepEvents.ts';
 import { faultFields } from '../log.ts';
 import { note, type Parts, whyOf } from './parts.ts';
 import type { UpkeepState } from './state.ts';
@@ -12,16 +12,22 @@ const drillEveryMs = 7 * dayMs;
 /** Proves every day that the journal is unbroken, and every week that it can be restored. */
 export async function createProofs(parts: Parts, state: UpkeepState) {
   const { database, settings, now, newId, log } = parts;
-  state.check.passedMs = await lastUpkeepMs(database, 'check passed');
-  state.drill.passedMs = await lastUpkeepMs(database, 'drill passed');
+  const checked = await lastUpkeep(database, 'check passed');
+  const failed = await lastUpkeep(database, 'check failed');
+  const drilled = await lastUpkeep(database, 'drill passed');
+  state.check.passed = checked && { atMs: checked.atMs, ...sealsOf(checked.detail) };
+  state.drill.passed = drilled && { atMs: drilled.atMs, ...drillOf(drilled.detail) };
+  // A chain once found broken is looked at again at every start, whenever the last good check was.
+  let isInDoubt = (failed?.atMs ?? 0) > (checked?.atMs ?? 0);
 
   const checkIfDue = async () => {
-    if (now() - (state.check.passedMs ?? 0) < checkEveryMs || state.check.firstBad !== undefined)
-      return;
+    if (state.check.firstBad !== undefined) return;
+    if (!isInDoubt && now() - (state.check.passed?.atMs ?? 0) < checkEveryMs) return;
     const report = await verifyChain(database);
     if (report.sound) {
       const { entries, head } = report;
-      state.check.passedMs = now();
+      isInDoubt = false;
+      state.check.passed = { atMs: now(), entries, head };
       log('info', 'the seals are sound', { entries, head });
       await note(parts, 'check passed', { entries, head });
       return;
@@ -39,7 +45,7 @@ export async function createProofs(parts: Parts, state: UpkeepState) {
   const drillIfDue = async () => {
     const { backupFolder, mirrorFolder } = settings;
     if (state.backup.last === undefined || mirrorFolder === undefined) return;
-    const lastMs = Math.max(state.drill.passedMs ?? 0, state.drill.failed?.atMs ?? 0);
+    const lastMs = Math.max(state.drill.passed?.atMs ?? 0, state.drill.failed?.atMs ?? 0);
     if (now() - lastMs < drillEveryMs) return;
     try {
       const { entries, lost, backup } = await restoreDrill(
@@ -47,7 +53,7 @@ export async function createProofs(parts: Parts, state: UpkeepState) {
         { backupFolder, mirrorFolder },
         { nowMs: now(), newId: newId(), scratch: backupFolder },
       );
-      state.drill = { passedMs: now(), failed: undefined };
+      state.drill = { passed: { atMs: now(), entries, lost }, failed: undefined };
       log('info', 'a restore was proven', { entries, lost, file: backup.file });
       await note(parts, 'drill passed', { entries, lost, file: backup.file });
     } catch (error) {
@@ -59,3 +65,12 @@ export async function createProofs(parts: Parts, state: UpkeepState) {
 
   return { checkIfDue, drillIfDue };
 }
+
+const sealsOf = (detail: Record<string, unknown>) => ({
+  entries: Number(detail['entries']),
+  head: String(detail['head']),
+});
+const drillOf = (detail: Record<string, unknown>) => ({
+  entries: Number(detail['entries']),
+  lost: Number(detail['lost']),
+});

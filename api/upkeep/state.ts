@@ -6,17 +6,26 @@ type Attempt = { atMs: number; why: string };
 
 /** How the file of the log is kept, as the upkeep knows it. */
 export type UpkeepState = {
-  /** Why nothing can be written just now. */
-  stop: WriteStop | undefined;
+  /** Why nothing can be written just now; none while all is well. */
+  stops: readonly WriteStop[];
   backup: {
     everyHours: number;
-    last: { madeMs: number; entries: number } | undefined;
+    last: { madeMs: number; entries: number; file: string } | undefined;
     failed: Attempt | undefined;
   };
   secondPlace: { isSet: boolean; lastMs: number | undefined; failed: Attempt | undefined };
-  mirror: { behindSinceMs: number | undefined };
-  check: { passedMs: number | undefined; firstBad: FirstBad | undefined };
-  drill: { passedMs: number | undefined; failed: Attempt | undefined };
+  /** `seq` of the last entry in the mirror. */
+  mirror: { seq: number | undefined; behind: Attempt | undefined };
+  check: {
+    passed: { atMs: number; entries: number; head: string } | undefined;
+    firstBad: FirstBad | undefined;
+  };
+  drill: {
+    /** `lost`: entries of the running log that would not have come back. */
+    passed: { atMs: number; entries: number; lost: number } | undefined;
+    failed: Attempt | undefined;
+  };
+  disk: { freeBytes: number; neededBytes: number } | undefined;
 };
 
 export type UpkeepWarning =
@@ -29,31 +38,37 @@ export type UpkeepWarning =
   | 'mirror'
   | 'drill';
 
-export function firstState({ everyHours, secondFolder }: UpkeepSettings): UpkeepState {
+export function firstState({
+  everyHours,
+  secondFolder,
+}: Pick<UpkeepSettings, 'everyHours' | 'secondFolder'>): UpkeepState {
   return {
-    stop: undefined,
+    stops: [],
     backup: { everyHours, last: undefined, failed: undefined },
     secondPlace: { isSet: secondFolder !== undefined, lastMs: undefined, failed: undefined },
-    mirror: { behindSinceMs: undefined },
-    check: { passedMs: undefined, firstBad: undefined },
-    drill: { passedMs: undefined, failed: undefined },
+    mirror: { seq: undefined, behind: undefined },
+    check: { passed: undefined, firstBad: undefined },
+    drill: { passed: undefined, failed: undefined },
+    disk: undefined,
   };
 }
 
-const hourMs = 3_600_000;
+export const hourMs = 3_600_000;
 const mirrorLateMs = 60_000;
 const secondPlaceLateMs = 26 * hourMs;
 
 /** What someone should look after, in order of urgency; pure, so that it can be tested by itself. */
 export function upkeepWarnings(state: UpkeepState, nowMs: number): UpkeepWarning[] {
-  const { stop, backup, secondPlace, mirror, check, drill } = state;
+  const { stops, backup, secondPlace, mirror, check, drill } = state;
+  const isStoppedBy = (...codes: WriteStop['code'][]) =>
+    stops.some(({ code }) => codes.includes(code));
   const found: [UpkeepWarning, boolean][] = [
     ['chain', check.firstBad !== undefined],
-    ['disk', stop?.code === 'storage_full'],
-    ['clock', stop?.code === 'clock_invalid'],
-    ['readonly', stop?.code === 'read_only' || stop?.code === 'unavailable'],
+    ['disk', isStoppedBy('storage_full')],
+    ['clock', isStoppedBy('clock_invalid')],
+    ['readonly', isStoppedBy('read_only', 'unavailable')],
     ['backup', isBackupLate(backup, nowMs)],
-    ['mirror', mirror.behindSinceMs !== undefined && nowMs - mirror.behindSinceMs > mirrorLateMs],
+    ['mirror', mirror.behind !== undefined && nowMs - mirror.behind.atMs > mirrorLateMs],
     ['second_place', secondPlace.isSet && isSecondLate(secondPlace, nowMs)],
     ['drill', drill.failed !== undefined],
   ];
@@ -73,4 +88,14 @@ function isBackupLate({ everyHours, last, failed }: UpkeepState['backup'], nowMs
 function isSecondLate({ lastMs, failed }: UpkeepState['secondPlace'], nowMs: number): boolean {
   if (failed === undefined) return false;
   return lastMs === undefined || nowMs - lastMs > secondPlaceLateMs;
+}
+
+/** When a backup is due by the clock, if backups are made by themselves. */
+export function backupDueMs({
+  everyHours,
+  last,
+  failed,
+}: UpkeepState['backup']): number | undefined {
+  if (everyHours === 0) return undefined;
+  return Math.max(last?.madeMs ?? 0, failed?.atMs ?? 0) + everyHours * hourMs;
 }

@@ -1,8 +1,10 @@
 import type { Backup, BackupReason } from '#db/backup.ts';
 import { openMirror } from '#db/mirror.ts';
+import type { WriteStop } from '#db/writeStops.ts';
+import type { UpkeepSettings } from '../environment.ts';
 import { faultFields } from '../log.ts';
 import { createBackups } from './backups.ts';
-import type { Parts } from './parts.ts';
+import { type Parts, whyOf } from './parts.ts';
 import { createProofs } from './proofs.ts';
 import { firstState, type UpkeepState, type UpkeepWarning, upkeepWarnings } from './state.ts';
 import { createTimers } from './timers.ts';
@@ -15,6 +17,9 @@ export type Upkeep = {
   warnings: () => UpkeepWarning[];
   /** Makes a backup now, whether or not anything changed. */
   backUp: (reason: BackupReason) => Promise<Backup>;
+  /** When the next is due, and whether it would hold anything new; none when only made if asked. */
+  nextBackup: () => Promise<{ dueMs: number; hasNews: boolean } | undefined>;
+  settings: UpkeepSettings;
   /** What the timers run; each does only what is due. */
   jobs: { watch: Job; mirror: Job; backUpIfDue: Job; checkIfDue: Job; drillIfDue: Job };
   start: () => void;
@@ -29,17 +34,19 @@ const stopWithinMs = 2_000;
 export async function createUpkeep(parts: Parts): Promise<Upkeep> {
   const { database, settings, now, log } = parts;
   const state = firstState(settings);
-  const { backUp, backUpIfDue } = await createBackups(parts, state);
+  const { backUp, backUpIfDue, nextBackup } = await createBackups(parts, state);
   const { checkIfDue, drillIfDue } = await createProofs(parts, state);
   const mirror = await createMirrorJob(parts, state);
-  const watch = createWatch(parts);
+  const watch = createWatch(parts, state);
   const timers = createTimers(log);
-  const current = (): UpkeepState => ({ ...state, stop: database.fault() });
+  const current = (): UpkeepState => ({ ...state, stops: stopsOf(database) });
 
   return {
     state: current,
     warnings: () => upkeepWarnings(current(), now()),
     backUp,
+    nextBackup,
+    settings,
     jobs: { watch, mirror, backUpIfDue, checkIfDue, drillIfDue },
     start: () => {
       timers.every(5 * secondMs, watch);
@@ -55,17 +62,32 @@ export async function createUpkeep(parts: Parts): Promise<Upkeep> {
   };
 }
 
+function stopsOf({ writeStops, fault }: Parts['database']): WriteStop[] {
+  const known = writeStops.all();
+  const failed = fault();
+  return known.length === 0 && failed !== undefined ? [failed] : known;
+}
+
+/** Keeps the mirror; whatever goes wrong, the place is looked at anew at the next turn. */
 async function createMirrorJob({ database, settings, now, log }: Parts, state: UpkeepState) {
-  if (settings.mirrorFolder === undefined) return async () => undefined;
-  const mirror = await openMirror(settings.mirrorFolder, database);
+  const { mirrorFolder } = settings;
+  if (mirrorFolder === undefined) return async () => undefined;
+  const anew = async () => {
+    const opened = await openMirror(mirrorFolder, database);
+    state.mirror.seq = opened.end().seq;
+    return opened;
+  };
+  let mirror = await anew().catch(() => undefined);
   return async () => {
     try {
-      await mirror.catchUp();
-      state.mirror.behindSinceMs = undefined;
+      mirror ??= await anew();
+      state.mirror = { seq: (await mirror.catchUp()).seq, behind: undefined };
     } catch (error) {
-      if (state.mirror.behindSinceMs === undefined)
+      mirror = undefined;
+      if (state.mirror.behind === undefined)
         log('error', 'the mirror cannot be written', faultFields(error));
-      state.mirror.behindSinceMs ??= now();
+      const { atMs } = state.mirror.behind ?? { atMs: now() };
+      state.mirror.behind = { atMs, why: whyOf(error) };
     }
   };
 }

@@ -4,11 +4,12 @@ import { performance } from 'node:perf_hooks';
 import { clockFault } from '#db/clock.ts';
 import type { WriteStop } from '#db/writeStops.ts';
 import { note, type Parts } from './parts.ts';
+import type { UpkeepState } from './state.ts';
 
 const clockJumpMs = 2_000;
 
 /** Watches what can stop writing: room on the disk, the clock, and a fault that may be over. */
-export function createWatch(parts: Parts): () => Promise<void> {
+export function createWatch(parts: Parts, state: UpkeepState): () => Promise<void> {
   const { database, settings, now, log } = parts;
   let clockBase = now() - performance.now();
   let refused: string | undefined;
@@ -25,8 +26,13 @@ export function createWatch(parts: Parts): () => Promise<void> {
   };
 
   return async () => {
-    if (settings.file !== undefined)
-      database.writeStops.set('disk', await roomFault(settings.file, settings.leastFreeBytes));
+    if (settings.file !== undefined) {
+      state.disk = await roomFor(settings.file, settings.leastFreeBytes);
+      database.writeStops.set(
+        'disk',
+        settings.leastFreeBytes === 0 ? undefined : tooLittle(state.disk),
+      );
+    }
     await watchClock();
     await probe(parts);
     const reason = database.fault()?.reason;
@@ -42,18 +48,22 @@ async function probe({ database }: Parts): Promise<void> {
   await database.write(['UPDATE instance SET created_ms = created_ms']).catch(() => undefined);
 }
 
-/** Too little room, before the disk is full: a copy of the log must fit, and what is written next. */
-async function roomFault(file: string, leastFreeBytes: number): Promise<WriteStop | undefined> {
-  if (leastFreeBytes === 0) return undefined;
+/** What is free on the disk of the log, and what must be: a copy of the log, and what comes next. */
+async function roomFor(file: string, leastFreeBytes: number): Promise<Room> {
   const { bavail, bsize } = await statfs(dirname(file));
-  const free = bavail * bsize;
-  const needed = Math.max(leastFreeBytes, 2 * (await stat(file)).size);
-  return free >= needed
-    ? undefined
-    : {
-        code: 'storage_full',
-        reason: `Only ${megabytes(free)} MB are free on the disk of the log and ${megabytes(needed)} MB are needed to keep it safe. Nothing is saved until there is room; reading works.`,
-      };
+  const neededBytes = Math.max(leastFreeBytes, 2 * (await stat(file)).size);
+  return { freeBytes: bavail * bsize, neededBytes };
 }
+
+/** Why writing stops before the disk is full, if so. */
+function tooLittle({ freeBytes, neededBytes }: Room): WriteStop | undefined {
+  if (freeBytes >= neededBytes) return undefined;
+  return {
+    code: 'storage_full',
+    reason: `Only ${megabytes(freeBytes)} MB are free on the disk of the log and ${megabytes(neededBytes)} MB are needed to keep it safe. Nothing is saved until there is room; reading works.`,
+  };
+}
+
+type Room = NonNullable<UpkeepState['disk']>;
 
 const megabytes = (bytes: number) => Math.floor(bytes / 1024 / 1024);

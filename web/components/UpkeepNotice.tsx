@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { fetchUpkeep, type UpkeepReport } from '../apiClient.ts';
 import { moment } from '../format.ts';
 import { signedIn } from '../signedIn.ts';
+import { badEntry, warningWords } from '../upkeepWords.ts';
 import '../styles/outbox.css';
 
 const askEveryMs = 60_000;
@@ -10,38 +11,44 @@ const askEveryMs = 60_000;
 export function UpkeepNotice() {
   const report = useUpkeep();
   if (report === null || report.warnings.length === 0) return null;
+  const { stops, warnings, check, backup } = report;
   return (
     <div role="status" class="outbox-lines">
-      {report.stop === null ? (
-        <p class="outbox-line">{report.warnings.map((warning) => words[warning]).join(' ')}</p>
-      ) : (
-        <p class="outbox-line outbox-stop">
-          <strong>Nothing can be saved just now.</strong> {report.stop.reason} What you type is kept
-          on this device.
-        </p>
-      )}
-      {report.warnings.includes('backup') && (
-        <p class="outbox-line">
-          {report.lastBackupAt === null
+      <p class={stops.length > 0 ? 'outbox-line outbox-stop' : 'outbox-line'}>
+        {stops.length > 0 && (
+          <>
+            <strong>Nothing can be saved just now.</strong>{' '}
+            {check.firstBad === null && stops.map(({ reason }) => reason).join(' ')} What you type
+            is kept on this device.{' '}
+          </>
+        )}
+        {check.firstBad !== null && (
+          <>
+            {badEntry(check.firstBad)}{' '}
+            <a href={`/records/${check.firstBad.recordId}`}>What it says now</a>{' '}
+          </>
+        )}
+        {warnings
+          .filter((warning) => !isToldByStop.has(warning))
+          .map((warning) => warningWords[warning].says)
+          .join(' ')}{' '}
+        {warnings.includes('backup') &&
+          (backup.last === null
             ? 'There is no backup yet.'
-            : `The last backup is of ${moment(report.lastBackupAt)}.`}{' '}
-          {report.backupFailed}
-        </p>
-      )}
+            : `The last one is of ${moment(backup.last.at)}.`)}{' '}
+        <a href="/setup#safe">What to do</a>
+      </p>
     </div>
   );
 }
 
-const words: Record<UpkeepReport['warnings'][number], string> = {
-  chain: 'The journal is broken: see the log of the server.',
-  disk: 'The disk of the log is full.',
-  clock: 'The clock of the server is wrong.',
-  readonly: 'The log can only be read.',
-  backup: 'The backup of the log is late.',
-  second_place: 'The copies in the second place are late: is it connected?',
-  mirror: 'The running copy of the journal cannot be written.',
-  drill: 'The last trial of a restore failed: see the log of the server.',
-};
+/** What the reasons why nothing is saved say already. */
+const isToldByStop: ReadonlySet<UpkeepReport['warnings'][number]> = new Set([
+  'chain',
+  'disk',
+  'clock',
+  'readonly',
+]);
 
 function useUpkeep(): UpkeepReport | null {
   const [report, setReport] = useState<UpkeepReport | null>(null);

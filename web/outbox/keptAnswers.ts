@@ -42,7 +42,7 @@ async function watched(send: Fetch, input: RequestInfo | URL, init?: RequestInit
   const sentMs = Date.now();
   try {
     const answer = await send(input, init);
-    isReachable.value = !isUnreachable(answer);
+    isReachable.value = !isUnreachable(answer) || isOfLog(answer);
     if (isReachable.value) compareClocks(answer.headers.get('date'), sentMs, Date.now());
     return answer;
   } catch (error) {
@@ -62,6 +62,10 @@ function isUnreachable(answer: Response): boolean {
   const type = answer.headers.get('content-type') ?? '';
   return [502, 503, 504].includes(answer.status) || type.startsWith('text/html');
 }
+
+/** The log itself says that it cannot do it just now. */
+const isOfLog = (answer: Response) =>
+  (answer.headers.get('content-type') ?? '').startsWith('application/problem+json');
 
 async function keepAnswer(path: string, answer: Response): Promise<void> {
   try {

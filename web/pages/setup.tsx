@@ -1,6 +1,7 @@
 import { Appearance } from '../components/Appearance.tsx';
 import { Brewery } from '../components/Brewery.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { LogSafety } from '../components/LogSafety.tsx';
 import { Media } from '../components/Media.tsx';
 import { Page } from '../components/Page.tsx';
 import { PlannedBrews } from '../components/PlannedBrews.tsx';
@@ -38,6 +39,7 @@ export function SetupPage() {
           Bring old records in, or take records out
         </a>
       </p>
+      <LogSafety />
       <h2>This device</h2>
       <Appearance />
     </Page>
