@@ -20,13 +20,21 @@ export async function readJson(request: Request, limitBytes = bodyLimitBytes): P
 }
 
 async function limitedBytes(request: Request, limitBytes: number): Promise<Uint8Array> {
-  const tooLarge = new RequestError('too_large', `The body may hold ${limitBytes} bytes at most.`);
-  if (Number(request.headers.get('content-length') ?? 0) > limitBytes) throw tooLarge;
+  const tooLarge = () =>
+    new RequestError('too_large', `The body may hold ${limitBytes} bytes at most.`);
+  const told = request.headers.get('content-length');
+  if (Number(told ?? 0) > limitBytes) throw tooLarge();
+  if (told !== null) {
+    // The server takes no more than was told, and as a whole it is read faster than in parts.
+    const bytes = new Uint8Array(await request.arrayBuffer());
+    if (bytes.byteLength > limitBytes) throw tooLarge();
+    return bytes;
+  }
   const parts: Uint8Array[] = [];
   let size = 0;
   for await (const part of request.body ?? []) {
     size += part.byteLength;
-    if (size > limitBytes) throw tooLarge;
+    if (size > limitBytes) throw tooLarge();
     parts.push(part);
   }
   return Buffer.concat(parts);

@@ -44,8 +44,8 @@ export async function hasAccounts(query: Query): Promise<boolean> {
   return (await query.$count(account)) > 0;
 }
 
-// In the order of the list of roles, whatever the order they were given in.
-function rolesOf(held: readonly (typeof accountRole.$inferSelect)[], id: string) {
+/** Of what is held, what this account holds, in the order of the list of roles. */
+export function rolesOf(held: readonly (typeof accountRole.$inferSelect)[], id: string) {
   const own = held.filter((row) => row.accountId === id);
   const isHeld = (role: Role) => own.some((row) => row.role === role && row.siteId === null);
   return {

@@ -1,7 +1,8 @@
-import { desc, sql } from 'drizzle-orm';
+import { sql } from 'drizzle-orm';
 import { clockToleranceMs } from '#shared/entryRules/momentRules.ts';
 import type { Query } from './database.ts';
-import { journal } from './schema/index.ts';
+import type { JournalRow } from './hash.ts';
+import { lastRow } from './lastRow.ts';
 import type { WriteStop } from './writeStops.ts';
 
 // No log is older than the tool.
@@ -9,11 +10,17 @@ const earliestMs = Date.UTC(2026, 0, 1);
 
 /** Why the clock cannot be right, if so: entries cannot have come in after now. */
 export async function clockFault(query: Query, nowMs: number): Promise<WriteStop | undefined> {
-  const [last] = await query
-    .select({ seq: journal.seq, receivedMs: journal.receivedMs })
-    .from(journal)
-    .orderBy(desc(journal.seq))
-    .limit(1);
+  return faultAfter(query, await lastRow(query), nowMs);
+}
+
+type Last = Pick<JournalRow, 'seq' | 'receivedMs'>;
+
+/** The same, where the newest entry is known already. */
+export async function faultAfter(
+  query: Query,
+  last: Last | undefined,
+  nowMs: number,
+): Promise<WriteStop | undefined> {
   const latestMs = Math.max(earliestMs, (last?.receivedMs ?? 0) - clockToleranceMs);
   if (nowMs >= latestMs) return undefined;
   if (last !== undefined && nowMs >= earliestMs && (await isAccepted(query, last.seq)))

@@ -1,4 +1,4 @@
-import { and, desc, eq, inArray, isNotNull, isNull, like, lte, ne, sql } from 'drizzle-orm';
+import { and, desc, eq, gte, inArray, isNotNull, isNull, lt, lte, ne, sql } from 'drizzle-orm';
 import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
 import type {
   EntryContext,
@@ -7,7 +7,8 @@ import type {
   PlannedBrewFacts,
 } from '#shared/entryRules/entryContext.ts';
 import type { Query } from './database.ts';
-import { lotFacts } from './lotFacts.ts';
+import { heldLots, lotFacts } from './lotFacts.ts';
+import { prepared } from './prepared.ts';
 import { firstResting } from './restsOn.ts';
 import {
   brewery,
@@ -33,34 +34,41 @@ export async function entryContext(
   entry: RecordEntry,
   { receivedMs, recordId, before }: Known,
 ): Promise<EntryContext> {
-  const fermentId = fermentNamed(entry) ?? recordId;
+  const own = before === undefined ? undefined : recordId;
   const strainId = 'strainId' in entry ? entry.strainId : undefined;
-  const vesselId =
-    entry.kind === 'vessel' ? recordId : 'vesselId' in entry ? entry.vesselId : undefined;
+  const lots = await lotFacts(query, lotsNamed(entry, own));
   return {
     receivedMs,
     recordId,
     before,
     isCorrection: before !== undefined,
-    lots: await lotFacts(query, lotsNamed(entry, recordId), Date.parse(entry.happenedAt)),
-    ferment: await fermentFacts(query, fermentId),
+    lots,
+    held: usesYeast(entry) ? await heldLots(query, lots, Date.parse(entry.happenedAt)) : new Map(),
+    ferment: await fermentFacts(query, fermentNamed(entry, own)),
     strain: await named(query, strain, strainId),
-    vessel: await vesselFacts(query, vesselId),
+    vessel: await vesselFacts(query, vesselNamed(entry, own)),
     familyHold: entry.kind === 'familyRelease' ? await heldFacts(query, entry.holdId) : undefined,
     washObjections:
       entry.kind === 'treatment' && entry.treatment === 'acid wash'
         ? await objectionsToWash(query, entry.lotId, Date.parse(entry.happenedAt))
         : [],
     check: 'checkId' in entry ? await checkFacts(query, entry.checkId) : undefined,
-    gravityBefore: entry.kind === 'reading' ? await gravityBefore(query, entry) : undefined,
+    gravityBefore:
+      entry.kind === 'reading' && entry.gravitySg !== undefined
+        ? await gravityBefore(query, entry)
+        : undefined,
     plannedBrews: await plannedBrewFacts(query, entry),
     policyId:
       entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
     firstResting: before === undefined ? undefined : await firstResting(query, entry, recordId),
-    hasBrewery: (await query.$count(brewery)) > 0,
+    hasBrewery: entry.kind === 'brewery' && (await query.$count(brewery)) > 0,
     sites: namesSites(entry) ? await listSites(query) : [],
   };
 }
+
+// Each of these is where yeast on hold would be used.
+const usesYeast = ({ kind }: RecordEntry) =>
+  kind === 'pitch' || kind === 'blend' || kind === 'allotment';
 
 // Each of these is where records of two sites may meet.
 const namesSites = ({ kind }: RecordEntry) =>
@@ -73,21 +81,29 @@ const namesSites = ({ kind }: RecordEntry) =>
   kind === 'plannedBrew' ||
   kind === 'allotment';
 
-function fermentNamed(entry: RecordEntry): string | undefined {
+// `own` is the record an entry corrects: a new one has nothing yet to be looked up.
+function fermentNamed(entry: RecordEntry, own: string | undefined): string | undefined {
   if (entry.kind === 'allotment') return entry.fromFermentId;
+  if (entry.kind === 'ferment') return own;
   return 'fermentId' in entry ? entry.fermentId : undefined;
 }
 
-function lotsNamed(entry: RecordEntry, recordId: string): string[] {
+function vesselNamed(entry: RecordEntry, own: string | undefined): string | undefined {
+  if (entry.kind === 'vessel') return own;
+  return 'vesselId' in entry ? entry.vesselId : undefined;
+}
+
+function lotsNamed(entry: RecordEntry, own: string | undefined): string[] {
+  const made = own === undefined ? [] : [own];
   if (entry.kind === 'blend') return entry.parents.map((parent) => parent.lotId);
-  if (entry.kind === 'freshCulture') return [recordId];
-  if (entry.kind === 'transfer') return [entry.lotId, recordId];
+  if (entry.kind === 'freshCulture') return made;
+  if (entry.kind === 'transfer') return [entry.lotId, ...made];
   if (entry.kind === 'allotment') return entry.fromLotId === undefined ? [] : [entry.fromLotId];
   return 'lotId' in entry && entry.lotId !== undefined ? [entry.lotId] : [];
 }
 
-async function fermentFacts(query: Query, id: string): Promise<FermentFacts | undefined> {
-  const [row] = await query
+const fermentById = prepared((query) =>
+  query
     .select({
       gyle: ferment.gyle,
       strainId: ferment.strainId,
@@ -99,7 +115,16 @@ async function fermentFacts(query: Query, id: string): Promise<FermentFacts | un
       crops: sql<number>`EXISTS (SELECT 1 FROM lot WHERE ferment_id = ferment.id)`,
     })
     .from(ferment)
-    .where(eq(ferment.id, id));
+    .where(eq(ferment.id, sql.placeholder('id')))
+    .prepare(),
+);
+
+async function fermentFacts(
+  query: Query,
+  id: string | undefined,
+): Promise<FermentFacts | undefined> {
+  if (id === undefined) return undefined;
+  const [row] = await fermentById(query).all({ id });
   if (row === undefined) return undefined;
   const { crops, ...facts } = row;
   return { ...facts, hasCrops: crops === 1 };
@@ -146,23 +171,27 @@ async function checkFacts(query: Query, id: string) {
   return row;
 }
 
+const gravityUpTo = prepared((query) =>
+  query
+    .select({ happenedMs: reading.happenedMs, gravitySg: sql<number>`${reading.gravitySg}` })
+    .from(reading)
+    .where(
+      and(
+        eq(reading.fermentId, sql.placeholder('fermentId')),
+        lte(reading.happenedMs, sql.placeholder('atMs')),
+        isNotNull(reading.gravitySg),
+      ),
+    )
+    .orderBy(desc(reading.happenedMs))
+    .limit(1)
+    .prepare(),
+);
+
 async function gravityBefore(
   query: Query,
   { fermentId, happenedAt }: EntryOf<'reading'>,
 ): Promise<GravityFacts | undefined> {
-  const { happenedMs, gravitySg } = reading;
-  const [row] = await query
-    .select({ happenedMs, gravitySg: sql<number>`${gravitySg}` })
-    .from(reading)
-    .where(
-      and(
-        eq(reading.fermentId, fermentId),
-        lte(happenedMs, Date.parse(happenedAt)),
-        isNotNull(gravitySg),
-      ),
-    )
-    .orderBy(desc(happenedMs))
-    .limit(1);
+  const [row] = await gravityUpTo(query).all({ fermentId, atMs: Date.parse(happenedAt) });
   return row;
 }
 
@@ -193,6 +222,6 @@ export async function codesLike(query: Query, prefix: string, recordId: string) 
   const rows = await query
     .select({ code: lot.code })
     .from(lot)
-    .where(and(like(lot.code, `${prefix}%`), ne(lot.id, recordId)));
+    .where(and(gte(lot.code, prefix), lt(lot.code, `${prefix}\u{10ffff}`), ne(lot.id, recordId)));
   return new Set(rows.map((row) => row.code));
 }

@@ -1,23 +1,22 @@
 import type { InStatement } from '@libsql/client';
-import { desc } from 'drizzle-orm';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Entry, RecordEntry } from '#shared/entries/entry.ts';
 import { refusals } from '#shared/entryRules/entryRules.ts';
 import { warningsOf } from '#shared/entryRules/entryWarnings.ts';
 import { timeRefusals } from '#shared/entryRules/momentRules.ts';
 import { DomainError } from '#shared/errors.ts';
-import { clockFault, receivedAfter } from './clock.ts';
+import { faultAfter, receivedAfter } from './clock.ts';
 import { changeOf, entryToCorrect, findEntry, refuseOther } from './correctedEntry.ts';
 import type { Database, Query } from './database.ts';
 import { guarded } from './databaseRefusal.ts';
 import { entryContext } from './entryContext.ts';
 import { filledHold } from './family.ts';
 import { type JournalRow, sha256 } from './hash.ts';
+import { type LastRow, lastRow } from './lastRow.ts';
 import { freeCode, isLotEntry, strainOf } from './newLot.ts';
 import { parsedEntry } from './parsedEntry.ts';
 import { project } from './project/project.ts';
-import { journal } from './schema/index.ts';
-import { journalInsertion, type Sealing, type Source, sealed } from './seal.ts';
+import { journalInsertion, type Source, sealed } from './seal.ts';
 
 export type Recorded = {
   id: string;
@@ -44,11 +43,11 @@ export async function record(
   return database.alone(async (write) => {
     const prepared = await prepare(database.query, id, entry, source);
     if (!prepared.isReplay) await guarded(() => write(prepared.statements));
-    return { recorded: answer(prepared.row), isReplay: prepared.isReplay };
+    return { recorded: answer(prepared), isReplay: prepared.isReplay };
   });
 }
 
-type Prepared = { row: JournalRow; isReplay: boolean; statements: InStatement[] };
+type Prepared = { row: JournalRow; entry: Entry; isReplay: boolean; statements: InStatement[] };
 
 /**
  * All that writing an entry down takes, checked against what is recorded; nothing is written yet.
@@ -61,25 +60,24 @@ export async function prepare(
   source: Source,
 ): Promise<Prepared> {
   const requestSha256 = sha256(canonicalJson(entry));
-  const earlier = await findEntry(query, id);
+  const last = await lastRow(query, id);
+  const earlier = last?.isKnown === true ? await findEntry(query, id) : undefined;
   if (earlier !== undefined) {
     await refuseOther(query, earlier, { requestSha256, actor: source.actor });
-    return { row: earlier, isReplay: true, statements: [] };
+    return { row: earlier, entry: parsedEntry(earlier), isReplay: true, statements: [] };
   }
-  await refuseWrongTimes(query, entry, source.receivedMs);
+  await refuseWrongTimes(query, entry, { last, nowMs: source.receivedMs });
   const target =
     entry.supersedes === undefined ? undefined : await entryToCorrect(query, entry.supersedes);
   const recordId = target?.recordId ?? id;
   const { before, after } = await changeOf(query, entry, target);
   const settled =
     after === undefined ? undefined : await settle(query, after, { ...source, recordId, before });
-  const row = await nextRow(query, settled?.entry ?? entry, {
-    id,
-    recordId,
-    requestSha256,
-    warnings: settled?.warnings ?? [],
-    ...source,
-  });
+  const kept = settled?.entry ?? entry;
+  const warnings = settled?.warnings ?? [];
+  const receivedMs = receivedAfter(source.receivedMs, last?.receivedMs ?? 0);
+  const sealing = { ...source, id, recordId, requestSha256, warnings, receivedMs };
+  const row = sealed(kept, sealing, last);
   const projected = project({
     recordId,
     entryId: id,
@@ -89,11 +87,16 @@ export async function prepare(
     after: settled?.entry,
     strainId: settled?.strainId ?? null,
   });
-  return { row, isReplay: false, statements: [journalInsertion([row]), ...projected] };
+  const statements = [journalInsertion([row]), ...projected];
+  return { row, entry: kept, isReplay: false, statements };
 }
 
-async function refuseWrongTimes(query: Query, entry: Entry, nowMs: number): Promise<void> {
-  const clock = await clockFault(query, nowMs);
+async function refuseWrongTimes(
+  query: Query,
+  entry: Entry,
+  { last, nowMs }: { last: LastRow | undefined; nowMs: number },
+): Promise<void> {
+  const clock = await faultAfter(query, last, nowMs);
   if (clock !== undefined) throw new DomainError(clock.code, clock.reason);
   const errors = timeRefusals(entry.happenedAt, nowMs);
   if (errors[0] !== undefined) throw new DomainError('invalid', errors[0].message, errors);
@@ -120,14 +123,7 @@ async function settle(
   return { entry: { ...entry, code }, strainId, warnings };
 }
 
-async function nextRow(query: Query, entry: Entry, sealing: Sealing): Promise<JournalRow> {
-  const [last] = await query.select().from(journal).orderBy(desc(journal.seq)).limit(1);
-  const receivedMs = receivedAfter(sealing.receivedMs, last?.receivedMs ?? 0);
-  return sealed(entry, { ...sealing, receivedMs }, last);
-}
-
-function answer(row: JournalRow): Recorded {
-  const kept = parsedEntry(row);
+function answer({ row, entry: kept }: Prepared): Recorded {
   return {
     id: row.id,
     recordId: row.recordId,

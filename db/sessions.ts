@@ -1,8 +1,9 @@
 import type { InStatement } from '@libsql/client';
-import { and, desc, eq, max } from 'drizzle-orm';
-import { type Account, findAccount } from './accounts.ts';
+import { and, desc, eq, max, sql } from 'drizzle-orm';
+import { type Account, rolesOf } from './accounts.ts';
 import type { Database, Query } from './database.ts';
-import { knownDevice, session } from './schema/index.ts';
+import { prepared } from './prepared.ts';
+import { account, accountRole, knownDevice, session } from './schema/index.ts';
 import { forgetOldEvents, type SecurityEvent, securityEventStatement } from './securityEvents.ts';
 
 export type Session = typeof session.$inferSelect;
@@ -63,16 +64,29 @@ const keepNewest = (
   args: [accountId, most],
 });
 
+// A row for each role; every request waits for it.
+const sessionByToken = prepared((query) =>
+  query
+    .select({ session, account, held: accountRole })
+    .from(session)
+    .innerJoin(account, eq(account.id, session.accountId))
+    .leftJoin(accountRole, eq(accountRole.accountId, account.id))
+    .where(eq(session.tokenSha256, sql.placeholder('tokenSha256')))
+    .prepare(),
+);
+
 /** The live session of a token with its open account; undefined when there is none. */
 export async function findSession(
   query: Query,
   tokenSha256: string,
   nowMs: number,
 ): Promise<{ session: Session; account: Account } | undefined> {
-  const [row] = await query.select().from(session).where(eq(session.tokenSha256, tokenSha256));
-  if (row === undefined || !isLive(row, nowMs)) return undefined;
-  const account = await findAccount(query, { id: row.accountId });
-  return account?.disabledMs === null ? { session: row, account } : undefined;
+  const rows = await sessionByToken(query).all({ tokenSha256 });
+  const [row] = rows;
+  if (row === undefined || !isLive(row.session, nowMs) || row.account.disabledMs !== null)
+    return undefined;
+  const held = rows.flatMap((one) => one.held ?? []);
+  return { session: row.session, account: { ...row.account, ...rolesOf(held, row.account.id) } };
 }
 
 const isLive = (row: Session, nowMs: number) =>

@@ -8,6 +8,8 @@ export function ownHosts(also: readonly string[] = []): (host: string) => boolea
   const self = hostname().toLowerCase();
   const names = new Set([
     'localhost',
+    '127.0.0.1',
+    '::1',
     self,
     `${self}.local`,
     ...also.map((name) => name.toLowerCase()),
@@ -27,7 +29,7 @@ function nameOf(host: string): string | undefined {
 // Asked anew each time: a machine may be given another address while this runs.
 function ownAddresses(): Set<string> {
   const held = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
-  return new Set(['127.0.0.1', '::1', ...held.map(({ address }) => address.toLowerCase())]);
+  return new Set(held.map(({ address }) => address.toLowerCase()));
 }
 
 /** An address of the machine itself. */

@@ -7,7 +7,6 @@ export type LotFacts = {
   happenedMs: number;
   unit: 'L' | 'kg';
   left: number;
-  heldBecause: string | null;
   isUsed: boolean;
   /** Null for the first site. */
   siteId: string | null;
@@ -52,6 +51,8 @@ export type EntryContext = {
   isCorrection: boolean;
   /** The lots named, by id. */
   lots: ReadonlyMap<string, LotFacts>;
+  /** Why each of them that is on hold is, for the kinds of entry that would use it. */
+  held: ReadonlyMap<string, string>;
   ferment: FermentFacts | undefined;
   strain: { name: string } | undefined;
   vessel: VesselFacts | undefined;

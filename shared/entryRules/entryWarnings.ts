@@ -4,7 +4,7 @@ import type { EntryContext } from './entryContext.ts';
 
 /** What to look at again though the entry stands: it was done, so it is recorded. */
 export function warningsOf(entry: RecordEntry, context: EntryContext): string[] {
-  const { lots, isCorrection } = context;
+  const { lots, held, isCorrection } = context;
   if (isCorrection) return [];
   if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer') {
     const lot = lots.get(entry.lotId);
@@ -15,7 +15,7 @@ export function warningsOf(entry: RecordEntry, context: EntryContext): string[] 
   }
   if (entry.kind === 'allotment') {
     const lot = lots.get(entry.fromLotId ?? '');
-    return lot === undefined || lot.heldBecause === null
+    return lot === undefined || !held.has(entry.fromLotId ?? '')
       ? []
       : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
   }

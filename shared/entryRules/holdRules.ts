@@ -5,24 +5,26 @@ import type { EntryContext } from './entryContext.ts';
 /** A held lot is pitched only for a reason; a correction may not lose the one that was given. */
 export function heldRefusals(entry: EntryOf<'pitch'>, context: EntryContext): FieldError[] {
   const lot = context.lots.get(entry.lotId);
-  if (lot === undefined || lot.heldBecause === null || entry.override !== undefined) return [];
+  const why = context.held.get(entry.lotId);
+  if (lot === undefined || why === undefined || entry.override !== undefined) return [];
   const { before } = context;
   const isSameAsBefore =
     before?.kind === 'pitch' && before.lotId === entry.lotId && before.override === undefined;
-  return isSameAsBefore ? [] : [sayWhy('override', lot.code, lot.heldBecause, 'pitched')];
+  return isSameAsBefore ? [] : [sayWhy('override', lot.code, why, 'pitched')];
 }
 
 /** What is mixed from a held lot would be held no more: it takes a reason too. */
 export function mixedRefusals(
   { parents, override }: EntryOf<'blend'>,
-  { lots, isCorrection }: EntryContext,
+  { lots, held, isCorrection }: EntryContext,
 ): FieldError[] {
   if (override !== undefined || isCorrection) return [];
   return parents.flatMap(({ lotId }) => {
     const lot = lots.get(lotId);
-    return lot === undefined || lot.heldBecause === null
+    const why = held.get(lotId);
+    return lot === undefined || why === undefined
       ? []
-      : [sayWhy('override', lot.code, lot.heldBecause, 'mixed in')];
+      : [sayWhy('override', lot.code, why, 'mixed in')];
   });
 }
 
