@@ -7,7 +7,8 @@ import type { SiteScope } from '#db/siteScope.ts';
 import { strainHistory } from '#db/strainHistory.ts';
 import { DomainError } from '#shared/errors.ts';
 import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
-import { type CountErrors, lotStanding } from '#shared/lots/lotStanding.ts';
+import { asOf, type BlendedLot, isTested } from '#shared/lots/byParts.ts';
+import { type CountErrors, type LotEvidence, lotStanding } from '#shared/lots/lotStanding.ts';
 import { type StrainLearning, strainLearning } from '#shared/lots/strainLearning.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import type { LineSheet, LineStanding } from '#shared/views/lines.ts';
@@ -40,11 +41,42 @@ export async function lotStandings(
 ): Promise<LotStanding[]> {
   const errors = await countErrors(database);
   const evidence = await lotEvidence(database.query, ids);
-  const strains = new Map(evidence.map(({ strain }) => [strain.id, strain]));
-  const learnt = new Map<string, StrainLearning>();
-  for (const strain of strains.values())
-    learnt.set(strain.id, strainLearning(await strainHistory(database.query, strain), errors));
-  return evidence.map((lot) => lotStanding(lot, errors, nowMs, learnt.get(lot.strain.id)));
+  return standingsOf(database, evidence, { errors, nowMs, learnt: new Map() });
+}
+
+type Moment = { errors: CountErrors; nowMs: number; learnt: Map<string, StrainLearning> };
+
+async function standingsOf(database: Database, evidence: readonly LotEvidence[], moment: Moment) {
+  const { errors, nowMs, learnt } = moment;
+  for (const { strain } of evidence)
+    if (!learnt.has(strain.id))
+      learnt.set(strain.id, strainLearning(await strainHistory(database.query, strain), errors));
+  const standings: LotStanding[] = [];
+  for (const lot of evidence) {
+    const blended = await lotsBlended(database, lot, moment);
+    const learning = learnt.get(lot.strain.id);
+    standings.push(lotStanding({ ...lot, blended }, errors, nowMs, learning));
+  }
+  return standings;
+}
+
+/** The lots in a blend that was never counted or stained, as they stood when it was made. */
+async function lotsBlended(
+  database: Database,
+  lot: LotEvidence,
+  moment: Moment,
+): Promise<BlendedLot[]> {
+  const made = lot.first ?? lot.record;
+  if (made.kind !== 'blend' || isTested(lot)) return [];
+  const nowMs = Date.parse(made.happenedAt);
+  const ids = made.parents.map(({ lotId }) => lotId);
+  const evidence = (await lotEvidence(database.query, ids)).map((part) => asOf(part, nowMs));
+  const standings = await standingsOf(database, evidence, { ...moment, nowMs });
+  return made.parents.flatMap(({ lotId, amountL, amountKg }) => {
+    const standing = standings.find(({ id }) => id === lotId);
+    const amount = amountL ?? amountKg;
+    return standing === undefined || amount === undefined ? [] : [{ standing, amount }];
+  });
 }
 
 export async function currentFerments(database: Database, nowMs: number, at?: SiteScope) {

@@ -9,6 +9,7 @@ import { normalQuantile } from '#shared/science/normal.ts';
 import { REFERENCE_TEMP_C, survivalAfter } from '#shared/science/storage.ts';
 import { unstained, unstainedLogSd } from '#shared/science/unstained.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
+import type { LotByParts } from './byParts.ts';
 
 export { unstained } from '#shared/science/unstained.ts';
 
@@ -41,6 +42,8 @@ type LotChoices = {
   isCorrected?: boolean | undefined;
 };
 
+const PARTS_NAME = 'Worked out from the lots in it';
+
 /** A share so small that the lot is dead for all purposes [-]. */
 const DEAD_BELOW = 1e-3;
 
@@ -55,7 +58,7 @@ export function knownLot(
   if (stain !== null && stain.live === 0)
     return { unusable: `No living cell was seen in ${code}: do not pitch it` };
   const viability = viabilityOf(standing);
-  const alive = viability.viability * (viability.survival ?? 1);
+  const alive = viability.viability * viability.survival;
   if (alive < DEAD_BELOW) return { unusable: `${code} must be dead by now: do not pitch it` };
   const concentration = concentrationOf(standing, fallbackId, choices);
   const bias = choices.isCorrected === true ? standing.learned.slurryBias : null;
@@ -109,10 +112,15 @@ function whyNoCount(count: LotStanding['count'], basis: 'mL' | 'g'): string {
 }
 
 function fallbackOf(
-  { learned, unit }: LotStanding,
+  { learned, unit, byParts }: LotStanding,
   id: string,
   { spunPercent }: LotChoices,
 ): Fallback {
+  if (id === 'parts' && byParts !== null)
+    return {
+      ...{ id, name: PARTS_NAME, central: byParts.cellsPer.value, logSd: byParts.cellsLogSd },
+      source: partsWords(byParts),
+    };
   const usual = learned.usualCells;
   if (id === 'own' && usual !== null)
     return {
@@ -134,23 +142,38 @@ function fallbackOf(
   };
 }
 
+/** "TN-412A and TN-413A by their counts", and which of them nobody counted. */
+export function partsWords({ parts }: LotByParts): string {
+  const named = (codes: readonly { code: string }[]) => codes.map(({ code }) => code).join(' and ');
+  const counted = parts.filter(({ isCounted }) => isCounted);
+  const guessed = parts.filter(({ isCounted }) => !isCounted);
+  const by = counted.length === 0 ? '' : `${named(counted)} by count`;
+  const guess = guessed.length === 0 ? '' : `${named(guessed)} not counted, so by a usual figure`;
+  return [by, guess].filter((text) => text !== '').join('; ');
+}
+
 const isShare = (percent: number) => percent > 0 && percent <= 100;
 const isFor = (fallback: { unit: 'mL' | 'g' }, unit: 'L' | 'kg') =>
   (fallback.unit === 'mL') === (unit === 'L');
 const ownName = ({ origin }: { origin: string }) =>
   `As this strain’s lots of ${origin} usually are`;
 
+type Uncounted = Pick<LotStanding, 'unit' | 'learned' | 'byParts'>;
+
 /** What a lot that was not counted may be taken for, the surest first. */
-export function fallbacksFor({ unit, learned }: Pick<LotStanding, 'unit' | 'learned'>) {
+export function fallbacksFor({ unit, learned, byParts }: Uncounted) {
+  const parts = byParts === null ? [] : [{ id: 'parts', name: PARTS_NAME }];
   const own = learned.usualCells === null ? [] : [{ id: 'own', name: ownName(learned.usualCells) }];
   const spun = unit === 'L' ? [{ id: 'spun', name: 'Spun solids, measured' }] : [];
   const typical = densityFallbacks.filter((fallback) => isFor(fallback, unit));
-  return [...own, ...spun, ...typical.map(({ id, name }) => ({ id, name }))];
+  return [...parts, ...own, ...spun, ...typical.map(({ id, name }) => ({ id, name }))];
 }
 
-/** The guess to begin with: the strain's own lots, else the widest for what is measured like this. */
-export const firstFallback = ({ unit, learned }: Pick<LotStanding, 'unit' | 'learned'>) =>
-  learned.usualCells === null ? usualFor(unit).id : 'own';
+/** To begin with: a blend's parts, the strain's own lots, else the widest for what is measured like this. */
+export function firstFallback({ unit, learned, byParts }: Uncounted): string {
+  if (byParts !== null) return 'parts';
+  return learned.usualCells === null ? usualFor(unit).id : 'own';
+}
 
 /** The widest for slurry, skimmed barm for what is weighed. */
 export function usualFor(unit: 'L' | 'kg') {
@@ -160,16 +183,40 @@ export function usualFor(unit: 'L' | 'kg') {
   return found;
 }
 
-function viabilityOf({ stain, learned }: LotStanding) {
-  if (stain === null) return { viability: unstained.percent / 100, viabilityLogSd: unstainedLogSd };
-  const { value, low, high } = stain.percent;
-  // So many hours at the reference temperature cost as much as its true history did.
-  const hours = 24 * stain.predictedNow.equivalentDays;
-  const survival = survivalAfter([{ hours, tempC: REFERENCE_TEMP_C }], learned.storageLoss.rate);
+/** Share alive by a stain, by the parts of a blend, or by a guess; and how old in storage that is. */
+export function aliveWhenKnown({ stain, byParts }: Pick<LotStanding, 'stain' | 'byParts'>) {
+  if (stain !== null) {
+    const { low, high } = stain.percent;
+    return {
+      ...{ from: 'stain', percent: stain.percent, atMost: stain.validity === 'at or below' },
+      logSd: Math.log(high / low) / (2 * normalQuantile(0.975)),
+      equivalentDays: stain.predictedNow.equivalentDays,
+    } as const;
+  }
+  if (byParts !== null) {
+    const { percent, percentLogSd: logSd, atMost, predictedNow } = byParts;
+    const { equivalentDays } = predictedNow;
+    return { from: 'parts', percent, atMost, logSd, equivalentDays } as const;
+  }
+  const percent = { value: unstained.percent, low: unstained.low, high: unstained.high };
   return {
-    viability: value / 100,
-    viabilityLogSd: Math.log(high / low) / (2 * normalQuantile(0.975)),
-    viabilityAtMost: stain.validity === 'at or below',
+    from: 'guess',
+    percent,
+    atMost: false,
+    logSd: unstainedLogSd,
+    equivalentDays: 0,
+  } as const;
+}
+
+function viabilityOf(standing: LotStanding) {
+  const { percent, logSd, atMost, equivalentDays } = aliveWhenKnown(standing);
+  // So many hours at the reference temperature cost as much as its true history did.
+  const history = [{ hours: 24 * equivalentDays, tempC: REFERENCE_TEMP_C }];
+  const survival = survivalAfter(history, standing.learned.storageLoss.rate);
+  return {
+    viability: percent.value / 100,
+    viabilityLogSd: logSd,
+    viabilityAtMost: atMost,
     survival: survival.fraction,
     survivalLogSd: survival.logSd,
   };

@@ -7,6 +7,7 @@ import { viabilityFromStain } from '#shared/science/viability.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import type { LotCount, LotPetites, LotRecord, LotStain, LotStanding } from '#shared/views/lots.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
+import { type BlendedLot, byParts } from './byParts.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
 import { plateStandings } from './lotPlates.ts';
 import { lotVerdict } from './lotVerdict.ts';
@@ -51,6 +52,8 @@ export type LotEvidence = HoldEvidence & {
   storeReadings: readonly Recorded<'storeReading'>[];
   treatments?: readonly Recorded<'treatment'>[] | undefined;
   media?: readonly Medium[] | undefined;
+  /** Of a blend: the lots in it as they stood when it was made. */
+  blended?: readonly BlendedLot[] | undefined;
 };
 
 export type { CountErrors } from './strainLearning.ts';
@@ -87,6 +90,7 @@ export function lotStanding(
     ageHours: (nowMs - row.happenedMs) / msPerHour,
     count: lotCount(evidence.counts.at(-1), strain, errors, nowMs),
     stain: lotStain(evidence.stains.at(-1), evidence, nowMs, learned.storageLoss.rate),
+    byParts: byParts(evidence, { nowMs, rate: learned.storageLoss.rate }),
     latestTempC: storeReadings.at(-1)?.tempC ?? null,
     warmestTempC:
       storeReadings.length === 0

@@ -1,4 +1,4 @@
-import { firstFallback, type KnownLot, knownLot, unstained } from '#shared/lots/knownLot.ts';
+import { aliveWhenKnown, firstFallback, type KnownLot, knownLot } from '#shared/lots/knownLot.ts';
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { viableCellsPerUnit } from '#shared/science/lotContribution.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
@@ -14,14 +14,15 @@ import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
 
 /** A lot in store as the plan reckons with it: the same sums as for pitching it, carried to the day. */
 export function lotSupply(standing: LotStanding, nowMs: number): Supply {
-  const { id, code, strain, left, unit, stain, generation, held } = standing;
+  const { id, code, strain, left, unit, generation, held } = standing;
+  const alive = aliveWhenKnown(standing);
   const known = plannable(knownLot(standing, firstFallback(standing), undefined));
   const { rate } = standing.learned.storageLoss;
   const storeTempC = standing.latestTempC ?? strain.storeHighC;
   const useByMs = keepsUntil(standing);
   const readyMs = Math.min(nowMs, useByMs);
   const partsUntil = (atMs: number): StoragePart[] => [
-    { hours: dayHours * (stain?.predictedNow.equivalentDays ?? 0), tempC: REFERENCE_TEMP_C },
+    { hours: dayHours * alive.equivalentDays, tempC: REFERENCE_TEMP_C },
     { hours: Math.max(0, atMs - nowMs) / hourMs, tempC: storeTempC },
   ];
   const perUnitAt = (atMs: number) => {
@@ -30,11 +31,7 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
     return viableCellsPerUnit({ ...known.pitchLot, survival: fraction, survivalLogSd: logSd });
   };
   const alivePercentAt = (atMs: number): Ranged => {
-    const {
-      value: percent,
-      low,
-      high,
-    } = stain?.percent ?? { ...unstained, value: unstained.percent };
+    const { value: percent, low, high } = alive.percent;
     const then = predictedViability({ percent, low, high }, partsUntil(atMs), rate);
     return { value: then.percent, low: then.low, high: then.high };
   };
@@ -91,12 +88,18 @@ function keepsUntil({ kind, takenAt, strain }: LotStanding): number {
 }
 
 function lotWhy(
-  { unit, left, count, stain }: LotStanding,
+  standing: LotStanding,
   { perUnit, cells, storeTempC }: { perUnit: number; cells: number; storeTempC: number },
 ): PitchStep[] {
-  const counted = count === null ? 'usual density of such yeast, not counted' : 'its count';
-  const stained =
-    stain === null ? 'usual share alive, not stained' : 'its stain, less the loss since';
+  const { unit, left, count, byParts } = standing;
+  const uncounted =
+    byParts === null ? 'usual density of such yeast, not counted' : 'the cells of the lots in it';
+  const counted = count === null ? uncounted : 'its count';
+  const stained = {
+    stain: 'its stain, less the loss since',
+    parts: 'the share alive of the lots in it, less the loss since',
+    guess: 'usual share alive, not stained',
+  }[aliveWhenKnown(standing).from];
   return [
     {
       label: `Living cells per ${unit} now`,

@@ -14,7 +14,7 @@ export type BlendPart = PitchLot & { amount: number };
  * @param parts  lots as viableCellsPerUnit takes them, all in one unit, each with its amount a_i
  *   [L or kg], > 0
  * @returns amount [L or kg], cells [cells/mL or cells/g] with 95 % range and logSd, viability [-] with
- *   95 % range, 0 to 1, and whether that is only an upper limit
+ *   95 % range, 0 to 1, and logSd, and whether that is only an upper limit
  * @throws RangeError outside the bounds above
  *
  * Errors of different lots are taken as independent; volumes as adding up. Source: derived, delta method.
@@ -40,13 +40,15 @@ export function blendOf(parts: readonly BlendPart[]) {
     );
   }, 0);
   const per = { median: total / (1000 * amount), logSd };
-  const factor = Math.exp((Z_95 * Math.sqrt(variance)) / alive);
+  const viabilityLogSd = Math.sqrt(variance) / alive;
+  const factor = Math.exp(Z_95 * viabilityLogSd);
   return {
     unit: first.unit,
     amount,
     cellsPer: { value: per.median, ...logNormalLimits(per) },
     cellsLogSd: logSd,
     viability: { value: alive, low: alive / factor, high: Math.min(1, alive * factor) },
+    viabilityLogSd,
     viabilityAtMost: bringsAtMost(
       parts,
       parts.map((part) => part.amount),

@@ -22,7 +22,13 @@ export const countRules: readonly LotRule[] = [
     ...count,
     verdict: 'test first',
     text: 'Not counted yet: the amount to pitch would be a guess',
-    find: (lot) => (lot.count === null ? missing : nothing),
+    find: (lot) => (lot.count === null && lot.byParts === null ? missing : nothing),
+  },
+  {
+    ...count,
+    verdict: 'test first',
+    text: 'Not counted since it was blended: its cells are worked out from the lots in it',
+    find: (lot) => (lot.count === null && lot.byParts !== null ? missing : nothing),
   },
   {
     ...count,

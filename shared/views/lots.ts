@@ -1,3 +1,4 @@
+import type { LotByParts } from '../lots/byParts.ts';
 import type { LotLearning } from '../lots/strainLearning.ts';
 import type { PlateFigure } from '../micro/plateFigure.ts';
 import type { SiteKey } from '../sites/site.ts';
@@ -94,6 +95,8 @@ export type LotStanding = {
   ageHours: number;
   count: LotCount | null;
   stain: LotStain | null;
+  /** What a blend holds by the lots in it, while nobody counted or stained it; null for others. */
+  byParts: LotByParts | null;
   latestTempC: number | null;
   warmestTempC: number | null;
   held: { why: string; since: string; by: string } | null;

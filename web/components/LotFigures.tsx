@@ -1,3 +1,5 @@
+import type { LotByParts } from '#shared/lots/byParts.ts';
+import { partsWords } from '#shared/lots/knownLot.ts';
 import type { LotCount, LotStain, LotStanding } from '#shared/views/lots.ts';
 import {
   amount,
@@ -25,21 +27,24 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
         range={`of ${amount(lot.amount, lot.unit)}`}
         size="huge"
       />
-      <Figure label="Cells" {...countFigure(lot.count)}>
+      <Figure label="Cells" {...countFigure(lot)}>
         {lot.count === null ? (
-          <a class="link" href={`/bench?lot=${lot.id}`}>
-            Count it
-          </a>
+          <>
+            {lot.byParts !== null && <PartsWhy parts={lot.byParts} />}
+            <a class="link" href={`/bench?lot=${lot.id}`}>
+              Count it
+            </a>
+          </>
         ) : (
           <CountWhy count={lot.count} />
         )}
       </Figure>
       <Figure
-        label={lot.stain === null ? 'Alive' : 'Alive now, predicted'}
-        {...stainFigure(lot.stain)}
+        label={lot.stain === null && lot.byParts === null ? 'Alive' : 'Alive now, predicted'}
+        {...stainFigure(lot)}
       >
         {lot.stain === null ? (
-          <a class="link" href={`/bench?lot=${lot.id}`}>
+          <a class="link" href={`/bench?lot=${lot.id}&do=stain`}>
             Stain it
           </a>
         ) : (
@@ -67,12 +72,30 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
 const timesPitched = (times: number) =>
   times === 0 ? 'fresh' : `after ${times} ${times === 1 ? 'pitching' : 'pitchings'}`;
 
-function countFigure(count: LotCount | null) {
-  if (count === null) return { value: 'not counted' };
+function countFigure({ count, byParts, unit }: LotStanding) {
+  if (count === null) {
+    if (byParts === null) return { value: 'not counted' };
+    const basis = unit === 'L' ? 'mL' : 'g';
+    return {
+      value: cellsPer(byParts.cellsPer.value, basis),
+      range: `${cellsRange(byParts.cellsPer, basis)}, by the lots in it`,
+    };
+  }
   return {
     value: cellsPer(count.cellsPer.value, count.basis),
     range: cellsRange(count.cellsPer, count.basis),
   };
+}
+
+function PartsWhy({ parts }: { parts: LotByParts }) {
+  return (
+    <Why title="How this is known">
+      <p>
+        Nobody counted the blend itself. Its cells are those of the lots in it, by how much of each
+        went in {moment(parts.at)}: {partsWords(parts)}. The range carries the errors of every lot.
+      </p>
+    </Why>
+  );
 }
 
 function CountWhy({ count }: { count: LotCount }) {
@@ -91,11 +114,13 @@ function CountWhy({ count }: { count: LotCount }) {
   );
 }
 
-function stainFigure(stain: LotStain | null) {
-  if (stain === null) return { value: 'not stained' };
-  const { predictedNow, validity } = stain;
+function stainFigure({ stain, byParts }: LotStanding) {
+  const known = stain ?? byParts;
+  if (known === null) return { value: 'not stained' };
+  const { predictedNow } = known;
+  const isMost = stain === null ? byParts?.atMost : stain.validity === 'at or below';
   const figure = percent(predictedNow.value, 1);
-  return validity === 'at or below'
+  return isMost
     ? { value: `${figure} or worse`, range: `${percent(predictedNow.high)} at the very most` }
     : { value: figure, range: percentRange(predictedNow) };
 }

@@ -1,3 +1,4 @@
+import type { LotByParts } from '#shared/lots/byParts.ts';
 import { type KnownLot, unstained } from '#shared/lots/knownLot.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
 import { duration, fixed, moment, percent, percentRange } from '../format.ts';
@@ -38,15 +39,27 @@ function cellsWords(lot: KnownLot): string {
   if (density.counted && count !== null)
     return `${count.cellsCounted} cells counted ${moment(count.at)}, ${duration(count.ageHours)} ago${count.stale ? ': stale' : ''}${corrected}`;
   if (density.counted) return 'Counted';
-  const { name, source } = density.fallback;
+  const { id, name, source } = density.fallback;
+  if (id === 'parts')
+    return `Not counted itself: worked out from the lots in it, ${source}${corrected}.`;
   return `A guess, since it is ${density.why}: ${name.slice(0, 1).toLowerCase()}${name.slice(1)}. ${source}${corrected}.`;
 }
 
 function aliveWords({ standing }: KnownLot): string {
-  const { stain } = standing;
+  const { stain, byParts } = standing;
+  if (stain === null && byParts !== null) return partsAliveWords(byParts);
   if (stain === null)
     return `Not stained: ${unstained.percent} % is taken, ${unstained.low} to ${unstained.high} %. A guess, no source.`;
   return `${percent(stain.percent.value, 1)} (${percentRange(stain.percent)}) by ${stain.stain} ${moment(stain.at)}; now ${percent(stain.predictedNow.value, 1)} by prediction`;
+}
+
+function partsAliveWords({ percent: then, predictedNow, at, atMost, parts }: LotByParts): string {
+  const guessed = parts.filter(({ isStained }) => !isStained).map(({ code }) => code);
+  const guess =
+    guessed.length === 0
+      ? ''
+      : ` ${guessed.join(' and ')} ${guessed.length === 1 ? 'was' : 'were'} not stained: ${unstained.percent} % is taken there, a guess.`;
+  return `${atMost ? 'At most ' : ''}${percent(then.value, 1)} (${percentRange(then)}) when blended ${moment(at)}, worked out from the lots in it; now ${percent(predictedNow.value, 1)} by prediction.${guess}`;
 }
 
 /** The working, line by line. */

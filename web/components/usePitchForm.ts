@@ -154,7 +154,10 @@ function lotFields(lots: readonly LotStanding[]): Record<string, LotSpec> {
         densityName(lot),
         select({
           label: `What ${lot.code} is like`,
-          hint: 'It was not counted, so its cells are guessed from this, with a wide range.',
+          hint:
+            lot.byParts === null
+              ? 'It was not counted, so its cells are guessed from this, with a wide range.'
+              : 'It was not counted: its cells are worked out from the lots in it, unless you choose otherwise.',
           options: fallbacksFor(lot).map(({ id, name }) => ({ value: id, label: name })),
         }),
       ],
