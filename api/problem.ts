@@ -1,5 +1,10 @@
 import { HTTPException } from 'hono/http-exception';
-import { DomainError, type DomainErrorCode, type FieldError } from '#shared/errors.ts';
+import {
+  DomainError,
+  type DomainErrorCode,
+  domainErrorIn,
+  type FieldError,
+} from '#shared/errors.ts';
 import { type EntryNow, StaleEntry } from '#shared/staleEntry.ts';
 
 type ProblemCode =
@@ -44,6 +49,7 @@ const meanings: Record<ProblemCode, { status: number; title: string }> = {
   too_many: { status: 429, title: 'Too many attempts: wait a little' },
   internal: { status: 500, title: 'Something went wrong here; nothing was saved' },
   unavailable: { status: 503, title: 'The log cannot be reached just now; nothing was saved' },
+  unanswered: { status: 503, title: 'The log did not answer: this may be saved or not' },
   storage_full: { status: 503, title: 'There is no room on the disk; nothing was saved' },
   read_only: { status: 503, title: 'The log can only be read just now; nothing was saved' },
   clock_invalid: { status: 503, title: "The server's clock is wrong; nothing was saved" },
@@ -71,7 +77,8 @@ export class RequestError extends Error {
 }
 
 /** The one place where an error becomes an answer. */
-export function problemOf(error: unknown): Problem {
+export function problemOf(thrown: unknown): Problem {
+  const error = domainErrorIn(thrown) ?? thrown;
   if (error instanceof StaleEntry)
     return { ...problem(error.code, error.message), current: error.current };
   if (error instanceof DomainError) return problem(error.code, error.message, error.errors);

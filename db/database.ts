@@ -2,6 +2,7 @@ import { type Client, createClient, type InStatement, LibsqlError } from '@libsq
 import { drizzle, type LibSQLDatabase } from 'drizzle-orm/libsql';
 import { DomainError } from '#shared/errors.ts';
 import { freeConnections } from './freeConnections.ts';
+import { openRemote } from './remote/openRemote.ts';
 import * as schema from './schema/index.ts';
 import { createWriteStops, type WriteStop, type WriteStops } from './writeStops.ts';
 
@@ -12,7 +13,10 @@ export type Database = {
   query: Query;
   /** One atomic write; calls are queued and run one at a time. */
   write: Write;
-  /** Runs `work` alone: nothing is written between what it reads and what it writes. */
+  /**
+   * Runs `work` alone: nothing is written between what it reads and what it writes. On a server it
+   * is run again when another program wrote meanwhile.
+   */
   alone: <T>(work: (write: Write) => Promise<T>) => Promise<T>;
   execute: Client['execute'];
   /** Set by whoever finds that nothing must be written; refused writes leave no trace. */
@@ -48,15 +52,10 @@ const renewals = 10;
  */
 export async function openDatabase(url: string, authToken?: string): Promise<Database> {
   const isMemory = url === ':memory:';
-  const isLocal = url.startsWith('file:') || isMemory;
-  const client = createClient({
-    url,
-    intMode: 'number',
-    ...(isLocal ? { concurrency: 1, timeout: busyWaitMs } : {}),
-    ...(authToken === undefined ? {} : { authToken }),
-  });
+  if (!isMemory && !url.startsWith('file:')) return openRemote(url, authToken);
+  const client = createClient({ url, intMode: 'number', concurrency: 1, timeout: busyWaitMs });
   const prepare = async () => {
-    if (isLocal) for (const pragma of localPragmas) await client.execute(pragma);
+    for (const pragma of localPragmas) await client.execute(pragma);
   };
   try {
     await prepare();
@@ -129,10 +128,10 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
     execute: client.execute.bind(client),
     writeStops,
     fault: () => writeStops.current() ?? fault,
-    isLocal,
+    isLocal: true,
     close: async () => {
       await tail;
-      if (isLocal) await client.execute('PRAGMA wal_checkpoint(TRUNCATE)');
+      await client.execute('PRAGMA wal_checkpoint(TRUNCATE)');
       client.close();
       await freeConnections();
     },

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
+import type { InStatement } from '@libsql/client';
 import { wholeJournal } from './chain.ts';
 import type { Database } from './database.ts';
 import { replayStatements } from './replay.ts';
@@ -49,27 +50,45 @@ export async function migrate(
   { folder = ownFolder, beforeChange }: MigrateOptions = {},
 ): Promise<void> {
   const migrations = await readMigrations(folder);
-  const applied = await appliedSteps(database);
-  refuseUnknownSteps(applied, migrations);
-  const missing = migrations.slice(applied.length);
-  if (applied.length > 0 && missing.length > 0)
-    await beforeChange?.(applied.length, migrations.length);
-  await database.write(ownTables);
-  if (missing.length === 0) return;
-  const journal = applied.length === 0 ? undefined : await journalMark(database);
+  const before = await appliedSteps(database);
+  refuseUnknownSteps(before, migrations);
+  if (before.length > 0 && before.length < migrations.length)
+    await beforeChange?.(before.length, migrations.length);
+  let isUpgrading = false;
   try {
-    await database.write([
-      ...missing.flatMap((step) => step.statements),
-      ...(await rebuilding(database, missing, journal)),
-      ...missing.map((step) => applying(step, appliedMs, journal)),
-    ]);
+    // Two programs may start on one server: the second finds all steps taken.
+    await database.alone(async (write) => {
+      await write(ownTables);
+      const missing = migrations.slice((await appliedSteps(database)).length);
+      isUpgrading = missing.length > 0;
+      if (isUpgrading) await write(await upgrade(database, missing, appliedMs));
+    });
   } catch (error) {
+    if (!isUpgrading) throw error;
     const why = error instanceof Error ? error.message : String(error);
     throw new StartRefusal(
       'upgradeFailed',
       `The log could not be brought to the shape of this version (${why}); nothing was changed.`,
     );
   }
+}
+
+async function upgrade(
+  database: Database,
+  missing: readonly Migration[],
+  appliedMs: number,
+): Promise<InStatement[]> {
+  const journal = missing[0]?.number === 1 ? undefined : await journalMark(database);
+  return [
+    ...missing.flatMap((step) => statementsFor(database, step)),
+    ...(await rebuilding(database, missing, journal)),
+    ...missing.map((step) => applying(step, appliedMs, journal)),
+  ];
+}
+
+// A server sets nothing for itself; on one, a step that needs references deferred fails as a whole.
+function statementsFor({ isLocal }: Database, { statements }: Migration): string[] {
+  return isLocal ? statements : statements.filter((sql) => !sql.startsWith('PRAGMA '));
 }
 
 /** The steps a database has taken, in order; none when it is new. */

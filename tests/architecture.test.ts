@@ -78,15 +78,21 @@ test('web/ knows shared/, and the api only as types in one file', () => {
   expect(wrong).toEqual([]);
 });
 
-test('only db/database.ts opens the log, and nothing writes past its queue', () => {
+test('only db/database.ts and db/remote open the log, and nothing writes past its queue', () => {
   const opening = importsIn('db').filter(
     ({ from, isType }) => from === '@libsql/client' && !isType,
   );
   // The others look at a closed file, hold the lock beside it, or name the driver's errors.
   expect(opening.map(({ file }) => file).sort()).toEqual(
-    ['database', 'databaseRefusal', 'inspect', 'inspectShape', 'instanceLock'].map((name) =>
-      join('db', `${name}.ts`),
-    ),
+    [
+      'database',
+      'databaseRefusal',
+      'inspect',
+      'inspectShape',
+      'instanceLock',
+      'remote/openRemote',
+      'remote/turns',
+    ].map((name) => join('db', `${name}.ts`)),
   );
   for (const folder of ['db', 'api'])
     for (const file of filesIn(folder))

@@ -1,11 +1,7 @@
-import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
-import { createServer } from 'node:http';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { apiRoutes } from '#api/app.ts';
-import { makeBackup } from '#db/backup.ts';
-import { openDatabase } from '#db/database.ts';
 import { aStrain, at } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
@@ -93,7 +89,7 @@ const traps: readonly {
   },
   {
     trap: 'a database server refuses what only a file understands',
-    held: [['faults/traps', 'settings and copies of a file are asked of a file alone']],
+    held: [['db/remote', 'takes every step on a server, and nothing it refuses']],
   },
   {
     trap: 'closing does not free the file',
@@ -171,28 +167,4 @@ test('an empty text is no number', async () => {
   expect(answer.status).toBe(422);
   const { errors } = await answer.json();
   expect(errors[0]).toMatchObject({ path: 'maxStorageDays' });
-});
-
-test('settings and copies of a file are asked of a file alone', async () => {
-  const asked: string[] = [];
-  const server = createServer((request, response) => {
-    let body = '';
-    request.on('data', (part) => {
-      body += part;
-    });
-    request.on('end', () => {
-      asked.push(body);
-      response.writeHead(500).end();
-    });
-  }).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  const port = address !== null && typeof address === 'object' ? address.port : 0;
-  const database = await openDatabase(`http://127.0.0.1:${port}`);
-  await expect(
-    makeBackup(database, { folder: '/nowhere', nowMs: 0, reason: 'asked' }),
-  ).rejects.toThrow('on a database server');
-  await database.close();
-  server.close();
-  expect(asked.filter((body) => /PRAGMA|VACUUM/i.test(body))).toEqual([]);
 });
