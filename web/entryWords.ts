@@ -9,6 +9,7 @@ import {
   volume,
   wholeOrDecimal,
 } from './format.ts';
+import { siteName } from './sites.ts';
 
 /** What kind of entry it is, in the words of the trade. */
 export const entryNames: Record<Entry['kind'], string> = {
@@ -67,7 +68,12 @@ function factsOf(entry: Entry): (string | undefined)[] {
     case 'site':
       return [entry.name, entry.code, entry.timeZone];
     case 'transfer':
-      return [enteredAmount(entry), entry.container, entry.place];
+      return [
+        enteredAmount(entry),
+        siteName(entry.toSiteId) && `to ${siteName(entry.toSiteId)}`,
+        entry.container,
+        entry.place,
+      ];
     case 'blend':
       return [
         `of ${entry.parents.length} lots`,

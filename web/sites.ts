@@ -1,6 +1,7 @@
 import { computed, effect } from '@preact/signals';
 import { hasSites, type SiteKey } from '#shared/sites/site.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
+import type { Setup } from '#shared/views/setup.ts';
 import { setup } from './settings.ts';
 import { signedIn } from './signedIn.ts';
 import { allSites, chosenSite } from './siteChoice.ts';
@@ -44,9 +45,19 @@ export const siteName = (site: SiteKey | undefined): string | undefined =>
 export const siteElsewhere = (site: SiteKey | undefined): string | undefined =>
   idOf(site) === siteLookedAt.value ? undefined : siteName(site);
 
+/** A name with its site, as on paper where nothing else tells which site is meant. */
+export const withSite = (name: string, site: SiteKey): string =>
+  [name, siteName(site)].filter((part) => part !== undefined).join(' · ');
+
 /** What is called the same at two sites, told apart where more than one may be meant. */
 export const atItsSite = (name: string, site: SiteKey | undefined): string =>
   [name, siteElsewhere(site)].filter((part) => part !== undefined).join(' · ');
+
+/** The id of the site a brew is planned at: its own, else that of its FV; undefined is the first. */
+export const siteOfBrew = (
+  { siteId, vesselId }: Recorded<'plannedBrew'>,
+  { vessels }: Pick<Setup, 'vessels'>,
+): string | undefined => siteId ?? vessels.find(({ id }) => id === vesselId)?.siteId;
 
 // A choice kept from another log, or made by another person, is not this one's.
 effect(() => {

@@ -1,6 +1,7 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, duration, generation } from '../format.ts';
+import { SiteTag } from './SiteOfRecord.tsx';
 import { Status } from './Status.tsx';
 
 /** The lots that could be under the microscope. */
@@ -19,7 +20,7 @@ export function LotPick({ items }: { items: readonly LotStanding[] }) {
           <a href={`/bench?lot=${lot.id}`}>
             <span class="pick-name">{lot.code}</span>
             <span>
-              {lot.strain.name}, {generation(lot.generation)}
+              {lot.strain.name}, {generation(lot.generation)} <SiteTag site={lot.siteId} />
               <small>{evidenceOf(lot)}</small>
             </span>
             <Status verdict={lot.verdict.verdict} />
@@ -43,12 +44,12 @@ export function FvPick({ items }: { items: readonly FermentStanding[] }) {
     <>
       <h2>Just pitched: count the wort</h2>
       <ul class="pick">
-        {items.map(({ id, vessel, record, hoursSincePitch }) => (
+        {items.map(({ id, siteId, vessel, record, hoursSincePitch }) => (
           <li key={id}>
             <a href={`/bench?ferment=${id}`}>
               <span class="pick-name">{vessel}</span>
               <span>
-                {record.gyle} {record.beer}
+                {record.gyle} {record.beer} <SiteTag site={siteId} />
                 <small>pitched {duration(hoursSincePitch ?? 0)} ago</small>
               </span>
             </a>

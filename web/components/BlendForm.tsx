@@ -7,6 +7,7 @@ import { Figure } from './Figure.tsx';
 import { Form } from './Form.tsx';
 import { amountEntry, note, paragraph, type Spec, type Typed, text, yeast } from './fields.ts';
 import { LotPicker } from './LotPicker.tsx';
+import { lotsFor } from './pitchWort.ts';
 import { useForm } from './useForm.ts';
 import { Why } from './Why.tsx';
 
@@ -71,12 +72,12 @@ export function BlendForm({ lots, start, onSaved }: Props) {
     onSaved,
   });
   const portions = portionsOf(form.typed);
-  const strain = portions[0]?.lot.strain;
+  const { strain, siteId } = portions[0]?.lot ?? {};
   return (
     <Form form={form} save="Record the blend">
       <div class="beside">
         <div>
-          <LotPicker form={form} lots={lots} strain={strain} />
+          <LotPicker form={form} lots={lotsFor({ siteId }, lots)} strain={strain} />
           {portions.map(({ lot, use }) => (
             <Field
               key={lot.id}

@@ -3,6 +3,7 @@ import type { DeviceTokenView } from '#shared/people.ts';
 import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../apiClient.ts';
 import { moment } from '../format.ts';
 import { setup } from '../settings.ts';
+import { atItsSite } from '../sites.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
 import { Loaded } from './Loaded.tsx';
@@ -101,9 +102,9 @@ function NewToken({ onMade }: { onMade: (token: string) => void }) {
           onChange={(event) => setVesselId(event.currentTarget.value)}
         >
           <option value="">Any: it names the FV itself</option>
-          {setup.value?.vessels.map(({ id, name }) => (
+          {setup.value?.vessels.map(({ id, name, siteId }) => (
             <option key={id} value={id}>
-              {name}
+              {atItsSite(name, siteId)}
             </option>
           ))}
         </select>

@@ -1,6 +1,7 @@
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Saved } from '../apiClient.ts';
+import { atItsSite } from '../sites.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { decimal, gravityField, note, select, temperature, text, volume } from './fields.ts';
@@ -21,9 +22,9 @@ const fieldsFor = ({ strains, vessels }: Setup) => ({
   beer: text({ label: 'Beer' }),
   vesselId: select({
     label: 'FV',
-    options: vessels.map(({ id, name, holds }) => ({
+    options: vessels.map(({ id, name, siteId, holds }) => ({
       value: id,
-      label: holds === null ? name : `${name} (holds ${holds.gyle})`,
+      label: `${atItsSite(name, siteId)}${holds === null ? '' : ` (holds ${holds.gyle})`}`,
     })),
   }),
   strainId: select({

@@ -2,6 +2,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import { duration, generation, gravity } from '../format.ts';
 import { FermentFlag } from './FermentFlag.tsx';
 import { rackingWords } from './fermentWords.ts';
+import { SiteTag } from './SiteOfRecord.tsx';
 import '../styles/ferments.css';
 
 /** Ferments as lines of a ledger: the FV leads, as it is painted on the vessel. */
@@ -16,11 +17,13 @@ export function FermentRows({ items }: { items: readonly FermentStanding[] }) {
 }
 
 function FermentRow({ ferment }: { ferment: FermentStanding }) {
-  const { record, vessel, state, latestGravitySg, flag } = ferment;
+  const { record, siteId, vessel, state, latestGravitySg, flag } = ferment;
   return (
     <li>
       <a href={`/ferments/${ferment.id}`}>
-        <span class="ferment-vessel">{vessel}</span>
+        <span class="ferment-vessel">
+          {vessel} <SiteTag site={siteId} />
+        </span>
         <span class="ferment-what">
           <strong>{record.gyle}</strong> {record.beer}
           <small>{[state, ...since(ferment)].join(' · ')}</small>

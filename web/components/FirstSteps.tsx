@@ -1,6 +1,7 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
+import { sites } from '../sites.ts';
 import { Tag } from './Status.tsx';
 
 type Known = {
@@ -71,7 +72,10 @@ function stepsOf({ setup, lots, ferments }: Known): Step[] {
     },
     {
       title: 'Enter the yeast you have',
-      detail: 'A fresh culture, or the yeast in use, with its amount. Count it if you can.',
+      detail:
+        sites.value.length > 0
+          ? 'A fresh culture, or yeast in use; or send a lot here from the page of that lot.'
+          : 'A fresh culture, or the yeast in use, with its amount. Count it if you can.',
       href: '/yeast/new',
       verb: 'Enter it',
       done: isUnderWay || lots.length > 0,

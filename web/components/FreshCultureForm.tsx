@@ -1,6 +1,7 @@
 import type { Setup } from '#shared/views/setup.ts';
 import type { Saved } from '../apiClient.ts';
 import { firstGeneration } from '../settings.ts';
+import { sites } from '../sites.ts';
 import { Caution } from './Caution.tsx';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
@@ -14,6 +15,7 @@ import {
   whole,
   yeastEitherWay,
 } from './fields.ts';
+import { siteField, siteStart } from './siteField.ts';
 import { useForm } from './useForm.ts';
 
 const fieldsFor = ({ strains }: Setup) => ({
@@ -21,6 +23,7 @@ const fieldsFor = ({ strains }: Setup) => ({
     label: 'Strain',
     options: strains.map(({ id, name }) => ({ value: id, label: name })),
   }),
+  siteId: siteField(),
   origin: choice({
     label: 'Where it comes from',
     options: [
@@ -59,6 +62,7 @@ export function FreshCultureForm({ setup, onSaved }: Props) {
     fields: fieldsFor(setup),
     start: {
       strainId: others.length === 0 ? onlyStrain?.id : undefined,
+      siteId: siteStart(),
       generation: String(first),
       amountIn: 'L',
     },
@@ -73,6 +77,7 @@ export function FreshCultureForm({ setup, onSaved }: Props) {
   return (
     <Form form={form} save="Write it down">
       <Field form={form} name="strainId" />
+      {sites.value.length > 0 && <Field form={form} name="siteId" />}
       <Field form={form} name="origin" />
       <Field form={form} name="supplier" />
       <Field form={form} name="amountIn" />

@@ -1,8 +1,10 @@
 import type { LotPage } from '../apiClient.ts';
+import { siteName, sites } from '../sites.ts';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { PlateForm, PlateResultForm } from './PlateForms.tsx';
 import { DiscardForm, HoldForm, ReleaseForm, StoreTemperatureForm } from './StoreForms.tsx';
+import { TransferForm } from './TransferForm.tsx';
 import { TreatmentForm } from './TreatmentForm.tsx';
 import { washStarted } from './TreatmentTimer.tsx';
 
@@ -62,6 +64,30 @@ export function LotActions({ lot, plateId, onDone }: Props) {
       <Opens label="Put it on hold" title={`Put ${lot.code} on hold`}>
         {(close) => <HoldForm lot={lot} onSaved={saved(close, `${lot.code} is on hold.`)} />}
       </Opens>
+      {sites.value.length > 0 && lot.left > 0 && (
+        <Opens label="Send it to another site" title={`Send ${lot.code} to another site`}>
+          {(close) => (
+            <TransferForm
+              lot={lot}
+              onSaved={(sent, siteId) => {
+                announce(`${lot.code} is recorded as sent to ${siteName(siteId)}.`, {
+                  warnings: sent?.warnings ?? [],
+                  ...(sent === undefined || sent.waits
+                    ? {}
+                    : {
+                        link: {
+                          href: `/yeast/${sent.recordId}`,
+                          label: `There it is ${sent.code ?? 'a lot'}`,
+                        },
+                      }),
+                });
+                close();
+                onDone();
+              }}
+            />
+          )}
+        </Opens>
+      )}
       <Opens label="Throw it away" title={`Throw ${lot.code} away`}>
         {(close) => (
           <DiscardForm lot={lot} onSaved={saved(close, `${lot.code}: recorded as thrown away.`)} />

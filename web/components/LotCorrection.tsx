@@ -8,6 +8,7 @@ import { PlateForm, PlateResultForm } from './PlateForms.tsx';
 import { DiscardForm, HoldForm, ReleaseForm, StoreTemperatureForm } from './StoreForms.tsx';
 import type { HistoryRow, Standing } from './standingEntries.ts';
 import { startFrom } from './startFrom.ts';
+import { TransferForm } from './TransferForm.tsx';
 import { TreatmentForm } from './TreatmentForm.tsx';
 import { useForm } from './useForm.ts';
 
@@ -23,6 +24,8 @@ export function LotCorrection({ lot, row, onSaved }: Props) {
     case 'crop':
     case 'blend':
       return <LotRecordForm {...common} done={as(body)} />;
+    case 'transfer':
+      return <TransferForm {...common} done={as(body)} />;
     case 'pitch':
       return <PitchAmountForm {...common} done={as(body)} />;
     case 'storeReading':

@@ -1,5 +1,6 @@
 import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, fullDay, generation } from '../format.ts';
+import { withSite } from '../sites.ts';
 import type { LabelSize } from './labelSizes.ts';
 import { qrDrawing } from './qrPath.ts';
 
@@ -16,7 +17,7 @@ export function LotLabel({ lot, address, size }: Props) {
       <div class="label-text">
         <p class="label-code">{code}</p>
         <p class="label-strain">
-          {strain.name}, {generation(lot.generation)}
+          {withSite(`${strain.name}, ${generation(lot.generation)}`, lot.siteId)}
         </p>
         <p>{from === null ? originWords[lot.kind] : `Gyle ${from.gyle} ${from.beer}`}</p>
         <p>

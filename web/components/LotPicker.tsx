@@ -5,6 +5,7 @@ import type { AnyForm } from './Field.tsx';
 import { Hint, problemOf } from './Field.tsx';
 import { fieldId } from './formProblems.ts';
 import { byUse } from './LotRows.tsx';
+import { SiteTag } from './SiteOfRecord.tsx';
 import { Status } from './Status.tsx';
 
 type Props = { form: AnyForm; lots: readonly LotStanding[]; strain: StrainView | undefined };
@@ -32,7 +33,9 @@ export function LotPicker({ form, lots, strain }: Props) {
         checked={picked.includes(lot.id)}
         onChange={() => toggle(lot.id)}
       />
-      <span class="lot-option-name">{lot.code}</span>
+      <span class="lot-option-name">
+        {lot.code} <SiteTag site={lot.siteId} />
+      </span>
       <Status verdict={lot.verdict.verdict} />
       <span class="lot-option-facts">
         {amount(lot.left, lot.unit)} left, {generation(lot.generation)}, {duration(lot.ageHours)}{' '}

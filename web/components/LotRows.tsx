@@ -1,6 +1,7 @@
 import { verdicts } from '#shared/verdict.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, duration, generation } from '../format.ts';
+import { SiteTag } from './SiteOfRecord.tsx';
 import { Status } from './Status.tsx';
 
 /** Lots of a strain, the fit ones first and of these the oldest: it will not keep. */
@@ -13,6 +14,7 @@ export function LotRows({ lots }: { lots: readonly LotStanding[] }) {
             <a class="lot-code" href={`/yeast/${lot.id}`}>
               {lot.code}
             </a>
+            <SiteTag site={lot.siteId} />
             <Status verdict={lot.verdict.verdict} />
           </div>
           <p class="lot-left">{amount(lot.left, lot.unit)}</p>

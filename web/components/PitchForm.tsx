@@ -9,7 +9,7 @@ import { LotPicker } from './LotPicker.tsx';
 import { PitchBias } from './PitchBias.tsx';
 import { PitchResult } from './PitchResult.tsx';
 import { PlannedSheet } from './PlannedSheet.tsx';
-import { type Wort, type WortSources, wortInWords } from './pitchWort.ts';
+import { lotsFor, type Wort, type WortSources, wortInWords } from './pitchWort.ts';
 import { densityName, type PitchState, spunName, useName, usePitchForm } from './usePitchForm.ts';
 
 type Props = {
@@ -37,7 +37,7 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
       <div class="beside">
         <div>
           <WortFields state={state} />
-          <LotPicker form={form} lots={lots} strain={wort.strain} />
+          <LotPicker form={form} lots={lotsFor(wort, lots)} strain={wort.strain} />
           {chosen.filter(isUncounted(state)).map((lot) => (
             <div key={lot.id}>
               <Field form={form} name={densityName(lot)} />

@@ -1,4 +1,6 @@
 import type { ComponentChildren } from 'preact';
+import type { SiteKey } from '#shared/sites/site.ts';
+import { withSite } from '../sites.ts';
 
 export type SheetLot = {
   code: string;
@@ -11,6 +13,7 @@ export type SheetLot = {
 type Props = {
   /** "FV3", or the beer of a brew still to come. */
   vessel: string;
+  siteId: SiteKey | undefined;
   wort: string;
   lots: readonly SheetLot[];
   /** What they come to together. */
@@ -22,10 +25,10 @@ type Props = {
 };
 
 /** What to carry to the vessel: read at arm's length, printed on one page. */
-export function PitchSheet({ vessel, wort, lots, rate, cautions, who, children }: Props) {
+export function PitchSheet({ vessel, siteId, wort, lots, rate, cautions, who, children }: Props) {
   return (
     <section class="pitch-sheet" aria-label="Pitch sheet">
-      <p class="sheet-vessel">{vessel}</p>
+      <p class="sheet-vessel">{siteId === undefined ? vessel : withSite(vessel, siteId)}</p>
       <p class="sheet-wort">{wort}</p>
       {lots.map((lot) => (
         <div class="sheet-lot" key={lot.code}>

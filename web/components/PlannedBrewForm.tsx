@@ -1,9 +1,11 @@
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { localDay } from '../format.ts';
+import { atItsSite, siteOfBrew, sites } from '../sites.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { day, gravityField, note, select, text, volume } from './fields.ts';
+import { siteField, siteStart } from './siteField.ts';
 import { startFrom } from './startFrom.ts';
 import { useForm } from './useForm.ts';
 
@@ -20,7 +22,15 @@ export function PlannedBrewForm({ setup, brew, onSaved }: Props) {
     volumeL: volume({ label: 'Volume to collect' }),
     originalGravitySg: gravityField({ label: 'Original gravity' }),
     strainId: select({ label: 'Strain', options: named(setup.strains) }),
-    vesselId: select({ label: 'FV', optional: true, options: named(setup.vessels) }),
+    siteId: siteField(),
+    vesselId: select({
+      label: 'FV',
+      optional: true,
+      options: setup.vessels.map(({ id, name, siteId }) => ({
+        value: id,
+        label: atItsSite(name, siteId),
+      })),
+    }),
     note: note(),
   };
   const [onlyStrain, ...others] = setup.strains;
@@ -32,8 +42,9 @@ export function PlannedBrewForm({ setup, brew, onSaved }: Props) {
         ? {
             onDay: localDay(new Date(Date.now() + dayMs)),
             strainId: others.length === 0 ? onlyStrain?.id : undefined,
+            siteId: siteStart(),
           }
-        : startFrom(fields, brew),
+        : { ...startFrom(fields, brew), siteId: siteStart({ siteId: siteOfBrew(brew, setup) }) },
     entry: (values) => ({ kind: 'plannedBrew', ...values }),
     corrects: brew,
     onSaved,
@@ -45,6 +56,7 @@ export function PlannedBrewForm({ setup, brew, onSaved }: Props) {
       <Field form={form} name="volumeL" />
       <Field form={form} name="originalGravitySg" />
       <Field form={form} name="strainId" />
+      {sites.value.length > 0 && <Field form={form} name="siteId" />}
       <Field form={form} name="vesselId" />
       <Field form={form} name="note" />
     </Form>

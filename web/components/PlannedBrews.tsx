@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { day, gravity, volume } from '../format.ts';
+import { isOfAll, siteName, siteOfBrew } from '../sites.ts';
 import { AmendBox, AmendButtons, type Amending, StrikeOut } from './Amend.tsx';
 import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
@@ -84,6 +85,9 @@ function columnsFor(
     { head: 'Volume', numeric: true, cell: ({ volumeL }) => volume(volumeL) },
     { head: 'OG', numeric: true, cell: ({ originalGravitySg }) => gravity(originalGravitySg) },
     { head: 'Strain', cell: ({ strainId }) => named(strains, strainId) },
+    ...(isOfAll.value
+      ? [{ head: 'Site', cell: (brew: Brew) => siteName(siteOfBrew(brew, { vessels })) }]
+      : []),
     { head: 'FV', cell: ({ vesselId }) => named(vessels, vesselId) },
     {
       head: 'Put right',

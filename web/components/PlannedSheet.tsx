@@ -25,6 +25,7 @@ export function PlannedSheet({ wort, sum, objections, onLeave }: Props) {
       </p>
       <PitchSheet
         vessel={ferment === undefined ? 'Wort to come' : ferment.vessel}
+        siteId={wort.siteId ?? used[0]?.known.standing.siteId}
         wort={[
           ...(ferment === undefined ? [] : [`Gyle ${ferment.record.gyle} ${ferment.record.beer}`]),
           wortInWords(wort),

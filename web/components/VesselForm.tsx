@@ -1,22 +1,26 @@
 import type { Setup } from '#shared/views/setup.ts';
+import { sites } from '../sites.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { text, volume } from './fields.ts';
+import { siteField, siteStart } from './siteField.ts';
 import { startFrom } from './startFrom.ts';
 import { useForm } from './useForm.ts';
 
-const fields = {
+const fieldsFor = () => ({
   name: text({ label: 'Name of the FV', hint: 'As painted on it: FV 1.' }),
   capacityL: volume({ label: 'Capacity', optional: true }),
-};
+  siteId: siteField(),
+});
 
 type Props = { vessel?: Setup['vessels'][number]; onSaved: () => void };
 
 export function VesselForm({ vessel, onSaved }: Props) {
+  const fields = fieldsFor();
   const form = useForm({
     key: vessel === undefined ? 'vessel' : `vessel.${vessel.entryId}`,
     fields,
-    start: vessel === undefined ? {} : startFrom(fields, vessel),
+    start: { ...(vessel && startFrom(fields, vessel)), siteId: siteStart(vessel) },
     entry: (values) => ({ kind: 'vessel', ...values }),
     corrects: vessel,
     onSaved,
@@ -25,6 +29,7 @@ export function VesselForm({ vessel, onSaved }: Props) {
     <Form form={form} save={vessel ? 'Save the change' : 'Save the FV'} when={false}>
       <Field form={form} name="name" />
       <Field form={form} name="capacityL" />
+      {sites.value.length > 0 && <Field form={form} name="siteId" />}
     </Form>
   );
 }

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Setup } from '#shared/views/setup.ts';
 import { volume } from '../format.ts';
+import { isOfAll, siteName } from '../sites.ts';
 import { AmendBox } from './Amend.tsx';
 import { HistoryLink } from './HistoryLink.tsx';
 import { announce } from './Notice.tsx';
@@ -44,6 +45,7 @@ export function Vessels({ vessels, onChanged }: Props) {
 
 const columnsFor = (change: (vessel: Vessel) => void): Column<Vessel>[] => [
   { head: 'FV', names: true, cell: ({ name }) => name },
+  ...(isOfAll.value ? [{ head: 'Site', cell: ({ siteId }: Vessel) => siteName(siteId) }] : []),
   {
     head: 'Capacity',
     numeric: true,

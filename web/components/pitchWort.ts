@@ -1,7 +1,10 @@
+import { keyOfNamed, type SiteKey } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { day, gravity, volume } from '../format.ts';
+import { atItsSite, siteOfBrew } from '../sites.ts';
 import type { Option } from './fields.ts';
 
 /** What is to be pitched: a gyle in its FV, a brew still to come, or figures typed in. */
@@ -11,12 +14,15 @@ export type Wort = {
   strain: StrainView | undefined;
   /** Only into a gyle can a pitch be recorded. */
   ferment: FermentStanding | undefined;
+  /** Whose yeast can go into it; undefined where any may. */
+  siteId: SiteKey | undefined;
 };
 
 export type WortSources = {
   ferments: readonly FermentStanding[];
   plannedBrews: readonly Recorded<'plannedBrew'>[];
   strains: readonly StrainView[];
+  siteOf: (brew: Recorded<'plannedBrew'>) => SiteKey;
 };
 
 export function wortSources(ferments: readonly FermentStanding[], setup: Setup): WortSources {
@@ -27,18 +33,19 @@ export function wortSources(ferments: readonly FermentStanding[], setup: Setup):
       .toSorted((a, b) => order.indexOf(a.state) - order.indexOf(b.state)),
     plannedBrews: setup.plannedBrews,
     strains: setup.strains,
+    siteOf: (brew) => keyOfNamed(siteOfBrew(brew, setup), setup.homeId),
   };
 }
 
-export function wortOptions({ ferments, plannedBrews }: WortSources): Option[] {
+export function wortOptions({ ferments, plannedBrews, siteOf }: WortSources): Option[] {
   return [
-    ...ferments.map(({ id, record, vessel, state }) => ({
+    ...ferments.map(({ id, record, siteId, vessel, state }) => ({
       value: id,
-      label: `${record.gyle} ${record.beer}, ${vessel}${state === 'collected' ? '' : ' (pitched already)'}`,
+      label: `${record.gyle} ${record.beer}, ${atItsSite(vessel, siteId)}${state === 'collected' ? '' : ' (pitched already)'}`,
     })),
     ...plannedBrews.map((brew) => ({
       value: brew.id,
-      label: `${day(brew.onDay)}: ${brew.beer} (planned)`,
+      label: `${day(brew.onDay)}: ${atItsSite(brew.beer, siteOf(brew))} (planned)`,
     })),
     { value: 'typed', label: 'Another wort: type its figures' },
   ];
@@ -62,14 +69,23 @@ export function chosenWort(sources: WortSources, typed: Typed): Wort {
   const ferment = sources.ferments.find(({ id }) => id === typed.wort);
   if (ferment !== undefined) {
     const { volumeL, originalGravitySg } = ferment.record;
-    return { volumeL, gravitySg: originalGravitySg, strain: ferment.strain, ferment };
+    const { strain, siteId } = ferment;
+    return { volumeL, gravitySg: originalGravitySg, strain, ferment, siteId };
   }
   const brew = sources.plannedBrews.find(({ id }) => id === typed.wort);
   const { volumeL, gravitySg } =
     brew === undefined ? typed : { volumeL: brew.volumeL, gravitySg: brew.originalGravitySg };
   const strain = strainOf(brew?.strainId ?? typed.strainId);
-  return { volumeL, gravitySg, strain, ferment: undefined };
+  const siteId = brew && sources.siteOf(brew);
+  return { volumeL, gravitySg, strain, ferment: undefined, siteId };
 }
+
+/** The lots at the site of a wort: yeast of another is sent there first. */
+export const lotsFor = (
+  { siteId }: Pick<Wort, 'siteId'>,
+  lots: readonly LotStanding[],
+): readonly LotStanding[] =>
+  siteId === undefined ? lots : lots.filter((lot) => lot.siteId === siteId);
 
 export function wortInWords({ volumeL, gravitySg, strain }: Wort): string {
   const parts = [

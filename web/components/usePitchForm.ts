@@ -17,7 +17,14 @@ import {
 } from './fields.ts';
 import { byUse, isUsable } from './LotRows.tsx';
 import { expectedOf, objection, type PitchSum, pitchSum } from './pitchSum.ts';
-import { chosenWort, firstChoice, type Wort, type WortSources, wortOptions } from './pitchWort.ts';
+import {
+  chosenWort,
+  firstChoice,
+  lotsFor,
+  type Wort,
+  type WortSources,
+  wortOptions,
+} from './pitchWort.ts';
 import { type Form, useForm } from './useForm.ts';
 
 type Start = { lot?: string | undefined; ferment?: string | undefined };
@@ -194,12 +201,14 @@ function inHand(
 function firstLot(sources: WortSources, lots: readonly LotStanding[], start: Start) {
   const asked = lots.find(({ id }) => id === start.lot);
   const wort = firstChoice(sources, start.ferment);
-  const { strain } = chosenWort(sources, {
+  const chosen = chosenWort(sources, {
     wort,
     volumeL: undefined,
     gravitySg: undefined,
     strainId: undefined,
   });
-  const best = lots.filter((lot) => isUsable(lot) && lot.strain.id === strain?.id).toSorted(byUse);
+  const best = lotsFor(chosen, lots)
+    .filter((lot) => isUsable(lot) && lot.strain.id === chosen.strain?.id)
+    .toSorted(byUse);
   return asked?.id ?? best[0]?.id ?? '';
 }

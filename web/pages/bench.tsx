@@ -20,6 +20,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
+import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
 import { StainForm, useStainForm } from '../components/StainForm.tsx';
 import { Status } from '../components/Status.tsx';
 import { useLoad } from '../components/useLoad.ts';
@@ -138,6 +139,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
         {`${lot.strain.name}, ${generation(lot.generation)} · ${amount(lot.left, lot.unit)} left `}
         <Status verdict={lot.verdict.verdict} />
       </p>
+      <SiteOfRecord site={lot.siteId} />
       <BenchTabs id={lot.id} isStain={isStain} />
       <div hidden={isStain}>
         <h2>Count the cells</h2>

@@ -8,6 +8,7 @@ import { CropForm } from '../components/CropForm.tsx';
 import { Cropped } from '../components/Cropped.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
+import { SiteOfRecord, SiteTag } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { duration, generation, gravity } from '../format.ts';
 import '../styles/sheets.css';
@@ -46,7 +47,8 @@ function PitchedFerments({ items }: { items: readonly FermentStanding[] }) {
           <a href={`/crop?ferment=${ferment.id}`}>
             <span class="pick-name">{ferment.vessel}</span>
             <span>
-              <strong>{ferment.record.gyle}</strong> {ferment.record.beer}
+              <strong>{ferment.record.gyle}</strong> {ferment.record.beer}{' '}
+              <SiteTag site={ferment.siteId} />
               <small>{standingOf(ferment)}</small>
             </span>
           </a>
@@ -120,6 +122,7 @@ function FermentInHand({ ferment }: { ferment: FermentStanding }) {
       <p class="lead">
         {`${vessel} · ${record.gyle} ${record.beer}${next === undefined ? '' : ` · the crop is ${generation(next)}`}`}
       </p>
+      <SiteOfRecord site={ferment.siteId} />
       {!canBeCropped(ferment) && (
         <p class="warning">
           {state === 'racked' ? 'This gyle is racked already.' : 'This gyle is not pitched yet.'}

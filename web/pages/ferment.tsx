@@ -18,6 +18,7 @@ import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReadingForm } from '../components/ReadingForm.tsx';
 import { ReadingTable } from '../components/ReadingTable.tsx';
+import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { generation, gravity, moment, temperature, volume } from '../format.ts';
 import { setup } from '../settings.ts';
@@ -60,6 +61,7 @@ function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: S
       <p class="lead">
         {`${ferment.vessel} · ${ferment.strain.name}${ferment.generation === null ? '' : `, ${generation(ferment.generation)}`} · ${ferment.state}`}
       </p>
+      <SiteOfRecord site={ferment.siteId} />
       <HoldAttention history={history.data ?? []} traceHref={`/trace?of=${ferment.id}`} />
       <p class="flag-line">
         <FermentFlag flag={ferment.flag} /> {ferment.flag.why}

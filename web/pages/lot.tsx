@@ -9,6 +9,7 @@ import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReasonList } from '../components/ReasonList.tsx';
+import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
 import { Status } from '../components/Status.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { moment } from '../format.ts';
@@ -33,6 +34,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
         <Status verdict={lot.verdict.verdict} />
         <Origin lot={lot} />
       </p>
+      <SiteOfRecord site={lot.siteId} />
       {lot.held !== null && (
         <p class="warning">
           On hold since {moment(lot.held.since)}, by {lot.held.by}: {lot.held.why}

@@ -1,4 +1,5 @@
 import { useLocation } from 'preact-iso/router';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
@@ -36,10 +37,18 @@ export function Pitch() {
 function Ready({ ferments, lots, setup }: Facts) {
   const { query, route } = useLocation();
   if (lots.length === 0) return <NoYeast />;
+  const named = [...ferments, ...lots].find(({ id }) => id === (query.ferment ?? query.lot));
+  const isNear = ({ siteId }: { siteId: SiteKey }) =>
+    named === undefined || siteId === named.siteId;
+  const all = wortSources(ferments, setup);
   return (
     <PitchForm
-      sources={wortSources(ferments, setup)}
-      lots={lots}
+      sources={{
+        ...all,
+        ferments: all.ferments.filter(isNear),
+        plannedBrews: all.plannedBrews.filter((brew) => isNear({ siteId: all.siteOf(brew) })),
+      }}
+      lots={lots.filter(isNear)}
       start={{ lot: query.lot, ferment: query.ferment }}
       onSaved={(saved, { ferment }) => {
         const into = ferment === undefined ? '' : ` into gyle ${ferment.record.gyle}`;

@@ -31,7 +31,7 @@ export function RecordedSheet() {
 type Pitch = FermentStanding['pitches'][number];
 
 function Sheet({ ferment }: { ferment: FermentStanding }) {
-  const { vessel, record, strain, pitches } = ferment;
+  const { vessel, siteId, record, strain, pitches } = ferment;
   if (pitches.length === 0)
     return (
       <p class="empty">
@@ -42,6 +42,7 @@ function Sheet({ ferment }: { ferment: FermentStanding }) {
   return (
     <PitchSheet
       vessel={vessel}
+      siteId={siteId}
       wort={`Gyle ${record.gyle} ${record.beer} · ${volume(record.volumeL)} · OG ${gravity(record.originalGravitySg)} · ${strain.name}`}
       lots={pitches.map(sheetLot)}
       rate={undefined}
