@@ -65,10 +65,10 @@ test('web/ knows shared/, and the api only as types in one file', () => {
     packages('preact', '@preact/signals', 'preact-iso', 'chart.js', 'idb', 'lean-qr', 'vite'),
   ];
   const wrong = imports.filter(({ file, isType, from }) => {
-    if (inside('api')(from)) return !(isType && file === join('web', 'apiClient.ts'));
+    if (inside('api')(from)) return !(isType && file === join('web', 'server.ts'));
     // Building is done by node, not by the page.
     if (file === join('web', 'vite.config.ts') && from.startsWith('node:')) return false;
-    if (from === 'hono/client') return file !== join('web', 'apiClient.ts');
+    if (from === 'hono/client') return file !== join('web', 'server.ts');
     if (packages('chart.js')(from))
       return !(
         file === join('web', 'components', 'Chart.tsx') || file.startsWith(join('web', 'charts'))

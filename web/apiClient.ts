@@ -1,30 +1,15 @@
-import { type ClientResponse, hc } from 'hono/client';
-import type { App } from '#api/app.ts';
 import { authorHeader } from '#shared/authorHeader.ts';
 import type { Entry } from '#shared/entries/entry.ts';
-import type { ImportRequest } from '#shared/imports/request.ts';
 import type { Trace } from '#shared/lineage/trace.ts';
-import type {
-  ActivationRequest,
-  DeviceTokenRequest,
-  FirstAccountRequest,
-  NewPasswordRequest,
-  NewPersonRequest,
-  PersonChange,
-  SessionState,
-  SignInRequest,
-} from '#shared/people.ts';
 import type { Plan } from '#shared/plan/planView.ts';
-import type { EntryNow } from '#shared/staleEntry.ts';
 import type { FermentDetail, FermentPage, FermentStanding } from '#shared/views/ferments.ts';
 import type { LineSheet, LineSummary } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Today } from '#shared/views/today.ts';
-import { keeping } from './outbox/keptAnswers.ts';
 import { waiting } from './outbox/queue.ts';
-import { isDoubted, signedIn } from './signedIn.ts';
-import { chosenSite, ofChosen, ofOneChosen } from './siteChoice.ts';
+import { type Problem, problemOf, read, server, unreachable, until } from './server.ts';
+import { ofChosen, ofOneChosen } from './siteChoice.ts';
 
 /** A lot as its page shows it, with every entry about it. */
 export type LotPage = Awaited<ReturnType<typeof readLot>>;
@@ -41,20 +26,7 @@ export type Saved = {
   waits?: boolean;
 };
 
-/** What stood in the way, in the server's own words. */
-export type Problem = {
-  status: number;
-  code: string;
-  title: string;
-  detail: string;
-  errors: { path: string; message: string }[];
-  /** The entry that stands now, where the sender knew it otherwise. */
-  current?: EntryNow | undefined;
-};
-
 type PutResult = { saved: Saved } | { problem: Problem };
-
-const server = hc<App>('/', { fetch: keeping(fetch) }).api;
 
 export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
   read(server.today.$get(ofChosen(), until(signal)));
@@ -150,85 +122,6 @@ export async function putEntry(
   }
 }
 
-export type ImportPreview = Answered<typeof previewImport>;
-export type ImportRun = Awaited<ReturnType<typeof fetchImports>>[number];
-
-export const fetchImports = async (signal?: AbortSignal) =>
-  (await read(server.imports.$get({}, until(signal)))).items;
-/** Tries files of old records; nothing is written. */
-export const previewImport = (json: ImportRequest) =>
-  asked(server.imports.preview.$post({ json }, until(AbortSignal.timeout(120_000))));
-/** Brings files of old records in, all or nothing. */
-export const putImport = (id: string, json: ImportRequest) =>
-  asked(server.imports[':id'].$put({ param: { id }, json }, until(AbortSignal.timeout(120_000))));
-export const undoImport = (id: string, json: { reason: string }) =>
-  asked(server.imports[':id'].undo.$post({ param: { id }, json }, until(undefined)));
-
-export const fetchSession = (signal?: AbortSignal): Promise<SessionState> =>
-  read(server.session.$get({}, until(signal)));
-export const fetchPassphrase = async () => (await read(server.passphrase.$get())).passphrase;
-export const signIn = (json: SignInRequest) => asked(server.session.$post({ json }));
-export const signOut = () => asked(server.session.$delete());
-export const giveProof = (password: string) =>
-  asked(server.session.proofs.$post({ json: { password } }));
-export const makeFirstAccount = (json: FirstAccountRequest) =>
-  asked(server['first-account'].$post({ json }));
-export const activate = (json: ActivationRequest) => asked(server.activations.$post({ json }));
-
-export const changePassword = (json: NewPasswordRequest) =>
-  asked(server.account.password.$put({ json }));
-export const fetchOwnSessions = async (signal?: AbortSignal) =>
-  (await read(server.account.sessions.$get({}, until(signal)))).items;
-export const endOwnSession = (id: string) =>
-  asked(server.account.sessions[':id'].$delete({ param: { id } }));
-export const fetchFeedKeys = async (signal?: AbortSignal) =>
-  (await read(server.account['feed-keys'].$get({}, until(signal)))).items;
-export const makeFeedKey = () => asked(server.account['feed-keys'].$post());
-export const revokeFeedKey = (id: string) =>
-  asked(server.account['feed-keys'][':id'].$delete({ param: { id } }));
-
-export const fetchPeople = async (signal?: AbortSignal) =>
-  (await read(server.people.$get({}, until(signal)))).items;
-export const makePerson = (json: NewPersonRequest) => asked(server.people.$post({ json }));
-export const changePerson = (id: string, json: PersonChange) =>
-  asked(server.people[':id'].$put({ param: { id }, json }));
-export const issueCode = (id: string) => asked(server.people[':id'].codes.$post({ param: { id } }));
-export const fetchSessionsOf = async (id: string, signal?: AbortSignal) =>
-  (await read(server.people[':id'].sessions.$get({ param: { id } }, until(signal)))).items;
-export const endSessionOf = (id: string, session: string) =>
-  asked(server.people[':id'].sessions[':session'].$delete({ param: { id, session } }));
-export const fetchDeviceTokens = async (signal?: AbortSignal) =>
-  (await read(server['device-tokens'].$get({}, until(signal)))).items;
-export const makeDeviceToken = (json: DeviceTokenRequest) =>
-  asked(server['device-tokens'].$post({ json }));
-export const revokeDeviceToken = (id: string) =>
-  asked(server['device-tokens'][':id'].$delete({ param: { id } }));
-export const fetchSecurityEvents = async (signal?: AbortSignal) =>
-  (await read(server['security-events'].$get({}, until(signal)))).items;
-
-export type Asked<T> = { answer: T } | { problem: Problem };
-type Answered<F extends (...input: never[]) => Promise<Asked<unknown>>> = Extract<
-  Awaited<ReturnType<F>>,
-  { answer: unknown }
->['answer'];
-
-async function asked<T>(sent: Promise<ClientResponse<T, number, 'json'>>): Promise<Asked<T>> {
-  try {
-    const response = await sent;
-    return response.ok ? { answer: await response.json() } : { problem: await problemOf(response) };
-  } catch {
-    return { problem: unreachable };
-  }
-}
-
-const unreachable: Problem = {
-  status: 0,
-  code: 'unreachable',
-  title: 'The server could not be reached',
-  detail: 'What you typed is kept on this device. Press the button again when you are connected.',
-  errors: [],
-};
-
 const readLots = async (signal?: AbortSignal): Promise<LotStanding[]> =>
   (await read(server.lots['in-store'].$get(ofChosen(), until(signal)))).items;
 const readLot = (id: string, signal?: AbortSignal) =>
@@ -261,32 +154,4 @@ async function listedInstead<T extends { id: string }>(
   );
   if (isRead && waiting.value.length === 0) return undefined;
   return (await list().catch(() => [])).find((item) => item.id === id);
-}
-
-const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? null } });
-
-async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise<T> {
-  const response = await answer;
-  if (!response.ok) {
-    // A site that the log no longer knows: the pages then load what the server takes.
-    const status: number = response.status;
-    if (status === 404 && new URL(response.url).searchParams.has('site')) chosenSite.value = null;
-    throw new Error((await problemOf(response)).detail);
-  }
-  return response.json();
-}
-
-async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<Problem> {
-  const body: Partial<Problem> = await response.json().catch(() => ({}));
-  // Whatever the page was about to do, it first asks who is there.
-  if (body.code === 'signed_out') signedIn.value = null;
-  if (body.code === 'other_author') isDoubted.value = true;
-  return {
-    status: response.status,
-    code: body.code ?? 'unknown',
-    title: body.title ?? 'The server refused this',
-    detail: body.detail ?? `The server answered ${response.status}.`,
-    errors: body.errors ?? [],
-    current: body.current,
-  };
 }

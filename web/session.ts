@@ -1,8 +1,8 @@
 import type { Person } from '#shared/people.ts';
-import { fetchSession, signOut } from './apiClient.ts';
 import { keep, kept } from './deviceMemory.ts';
 import { author, signInNeeded } from './outbox/author.ts';
 import { forgetAnswers } from './outbox/keptAnswers.ts';
+import { fetchSession, signOut } from './peopleClient.ts';
 import { person } from './settings.ts';
 import { entrance, isDoubted, signedIn } from './signedIn.ts';
 

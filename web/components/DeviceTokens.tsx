@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { DeviceTokenView } from '#shared/people.ts';
-import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../apiClient.ts';
 import { moment } from '../format.ts';
+import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../peopleClient.ts';
 import { setup } from '../settings.ts';
 import { atItsSite } from '../sites.ts';
 import { AskField } from './AskField.tsx';

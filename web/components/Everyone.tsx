@@ -1,7 +1,13 @@
 import { useState } from 'preact/hooks';
 import type { PersonView } from '#shared/people.ts';
-import { endSessionOf, fetchPeople, fetchSessionsOf, issueCode, makePerson } from '../apiClient.ts';
 import { moment } from '../format.ts';
+import {
+  endSessionOf,
+  fetchPeople,
+  fetchSessionsOf,
+  issueCode,
+  makePerson,
+} from '../peopleClient.ts';
 import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
 import { AskField } from './AskField.tsx';

@@ -1,5 +1,5 @@
 import { type SheetColumn, sheetColumns } from '#shared/imports/sheets.ts';
-import type { ImportPreview } from '../apiClient.ts';
+import type { ImportPreview } from '../importsClient.ts';
 import { PlainSelect } from './PlainSelect.tsx';
 import { RuledTable } from './RuledTable.tsx';
 import { Tag } from './Status.tsx';

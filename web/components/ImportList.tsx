@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import { type ImportRun, undoImport } from '../apiClient.ts';
 import { moment } from '../format.ts';
+import { type ImportRun, undoImport } from '../importsClient.ts';
 import { announce } from './Notice.tsx';
 import { RuledTable } from './RuledTable.tsx';
 

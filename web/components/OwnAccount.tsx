@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { moment } from '../format.ts';
 import {
   changePassword,
   endOwnSession,
@@ -7,8 +8,7 @@ import {
   fetchPassphrase,
   makeFeedKey,
   revokeFeedKey,
-} from '../apiClient.ts';
-import { moment } from '../format.ts';
+} from '../peopleClient.ts';
 import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
 import { AskField } from './AskField.tsx';

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PersonView } from '#shared/people.ts';
-import { changePerson } from '../apiClient.ts';
+import { changePerson } from '../peopleClient.ts';
 import { refreshSession } from '../session.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';

@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { giveProof } from '../apiClient.ts';
+import { giveProof } from '../peopleClient.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
 import { proofAsked } from './proof.ts';

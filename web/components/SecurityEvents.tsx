@@ -1,5 +1,5 @@
-import { fetchSecurityEvents } from '../apiClient.ts';
 import { moment } from '../format.ts';
+import { fetchSecurityEvents } from '../peopleClient.ts';
 import { Loaded } from './Loaded.tsx';
 import { RuledTable } from './RuledTable.tsx';
 import { useLoad } from './useLoad.ts';

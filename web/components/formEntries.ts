@@ -1,6 +1,6 @@
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
-import type { Problem } from '../apiClient.ts';
+import type { Problem } from '../server.ts';
 import type { Attempt } from './drafts.ts';
 import type { EntryDraft } from './entryDraft.ts';
 import type { Spec, Typed } from './fields.ts';

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import type { Asked } from '../apiClient.ts';
+import type { Asked } from '../server.ts';
 
 /** Set while a person is asked for the password again; called with whether it was given. */
 export const proofAsked = signal<((isGiven: boolean) => void) | null>(null);

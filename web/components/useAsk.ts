@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { Asked, Problem } from '../apiClient.ts';
+import type { Asked, Problem } from '../server.ts';
 import { formProblems } from './formProblems.ts';
 
 type AskSpec = {

@@ -2,7 +2,8 @@ import { useRef, useState } from 'preact/hooks';
 import type { ImportRequest } from '#shared/imports/request.ts';
 import type { SheetKind } from '#shared/imports/sheets.ts';
 import { uuidV7 } from '#shared/uuid.ts';
-import { type ImportPreview, type Problem, previewImport, putImport } from '../apiClient.ts';
+import { type ImportPreview, previewImport, putImport } from '../importsClient.ts';
+import type { Problem } from '../server.ts';
 import { setup, units } from '../settings.ts';
 
 export type ChosenFile = {

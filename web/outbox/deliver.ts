@@ -1,5 +1,6 @@
 import type { Entry } from '#shared/entries/entry.ts';
-import { type Problem, putEntry, type Saved } from '../apiClient.ts';
+import { putEntry, type Saved } from '../apiClient.ts';
+import type { Problem } from '../server.ts';
 import { author } from './author.ts';
 import { isReachable } from './keptAnswers.ts';
 import { enqueue, takeOut } from './queue.ts';

@@ -1,6 +1,5 @@
 import type { Entry } from '#shared/entries/entry.ts';
 import { uuidPattern } from '#shared/fields.ts';
-import type { Problem } from '../apiClient.ts';
 import {
   decimal,
   gravityField,
@@ -11,6 +10,7 @@ import {
   volume,
   yeast,
 } from '../components/fields.ts';
+import type { Problem } from '../server.ts';
 
 type Leaf = string | number | boolean | (string | number)[];
 // biome-ignore lint/suspicious/noExplicitAny: each leaf of an entry has a field of its own type

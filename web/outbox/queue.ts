@@ -1,7 +1,7 @@
 import { computed, signal } from '@preact/signals';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Entry } from '#shared/entries/entry.ts';
-import type { Problem } from '../apiClient.ts';
+import type { Problem } from '../server.ts';
 import { author } from './author.ts';
 import { clockFastMs } from './deviceClock.ts';
 import { withStore } from './deviceStore.ts';

@@ -1,4 +1,5 @@
-import { type Problem, putEntry, type Saved } from '../apiClient.ts';
+import { putEntry, type Saved } from '../apiClient.ts';
+import type { Problem } from '../server.ts';
 import { author, signInNeeded } from './author.ts';
 import { markRefused, markTried, readQueue, roundsSent, takeOut } from './queue.ts';
 import { nextToSend, type WaitingEntry } from './waitingEntry.ts';

@@ -1,5 +1,5 @@
 import type { Entry } from '#shared/entries/entry.ts';
-import type { Problem } from '../apiClient.ts';
+import type { Problem } from '../server.ts';
 
 /** An entry made on this device that the log has not yet acknowledged. */
 export type WaitingEntry = {

@@ -1,9 +1,9 @@
-import { fetchImports } from '../apiClient.ts';
 import { BringIn } from '../components/BringIn.tsx';
 import { ImportList } from '../components/ImportList.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { useLoad } from '../components/useLoad.ts';
+import { fetchImports } from '../importsClient.ts';
 import '../styles/sheets.css';
 import '../styles/records.css';
 

@@ -1,11 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { SessionState } from '#shared/people.ts';
-import { signIn } from '../apiClient.ts';
 import { AskField } from '../components/AskField.tsx';
 import { AskForm } from '../components/AskForm.tsx';
 import { KeepSignedIn } from '../components/KeepSignedIn.tsx';
 import { Page } from '../components/Page.tsx';
 import { useAsk } from '../components/useAsk.ts';
+import { signIn } from '../peopleClient.ts';
 import { roleNames } from '../roleWords.ts';
 import { enter, refreshSession } from '../session.ts';
 import { entrance } from '../signedIn.ts';

@@ -1,13 +1,13 @@
 import { useEffect, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { Person } from '#shared/people.ts';
-import { activate, fetchPassphrase, makeFirstAccount } from '../apiClient.ts';
 import { AskField } from '../components/AskField.tsx';
 import { AskForm } from '../components/AskForm.tsx';
 import { KeepSignedIn } from '../components/KeepSignedIn.tsx';
 import { announce } from '../components/Notice.tsx';
 import { Page } from '../components/Page.tsx';
 import { useAsk } from '../components/useAsk.ts';
+import { activate, fetchPassphrase, makeFirstAccount } from '../peopleClient.ts';
 import { enter, refreshSession } from '../session.ts';
 import { entrance } from '../signedIn.ts';
 import '../styles/people.css';
