@@ -8,7 +8,7 @@ import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Today } from '#shared/views/today.ts';
 import { waiting } from './outbox/queue.ts';
-import { type Problem, problemOf, read, server, unreachable, until } from './server.ts';
+import { asked, type Problem, problemOf, read, server, unreachable, until } from './server.ts';
 import { ofChosen, ofOneChosen } from './siteChoice.ts';
 
 /** A lot as its page shows it, with every entry about it. */
