@@ -27,13 +27,13 @@ export const trendCalculationDocs: readonly RouteDoc[] = [
     summary:
       'Individuals chart and EWMA of values in order: centre, limits, points out and by which rule',
     description:
-      '`baseline` is how many of the first values set the limits, or a list of their places counted from 0; all of them when left out. `lambda` is the weight of the newest value (0.2). `centre` and `sigma`, given together, replace what the baseline gives. Limits as in the NIST/SEMATECH e-Handbook, 6.3.2.2 and 6.3.2.4: 3 sigma, sigma from the mean moving range over 1.128; steady EWMA limits of 3. Runs rules of Western Electric 1956 and Nelson 1984, from memory: the more rules, the more false alarms.',
+      '`baseline` is how many of the first values set the limits, or a list of their places counted from 0; all of them when left out. `lambda` is the weight of the newest value (0.2). `centre` and `sigma`, given together, replace what the baseline gives. `floor` and `ceiling` are what the values can be at the least and at the most, such as 0 and 100 %: no limit is put beyond them. Limits as in the NIST/SEMATECH e-Handbook, 6.3.2.2 and 6.3.2.4: 3 sigma, sigma from the mean moving range over 1.128; steady EWMA limits of 3. Runs rules of Western Electric 1956 and Nelson 1984, from memory: the more rules, the more false alarms.',
     request: jsonSchema(controlChartRequest),
     example: { values: [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1] },
     answers: {
       200: {
         description:
-          '`individuals`: `centre`, `sigma`, `lower`, `upper`, `meanMovingRange`, `movingRanges`, `movingRangeUpper`, `baselineCount`; `ewma`: `lambda`, `k`, `centre`, `sigma`, `lower`, `upper`, `points` {ewma, isOut}; `out`: `index`, `value`, `rules` {rule, source}',
+          '`individuals`: `centre`, `sigma`, `lower`, `upper`, `meanMovingRange`, `movingRanges`, `movingRangeUpper`, `baselineCount`; `ewma`: `lambda`, `k`, `centre`, `sigma`, `lower`, `upper`, `points` {ewma, isOut}; in both `isAtFloor` and `isAtCeiling`, true where a bound stands in place of the limit; `out`: `index`, `value`, `rules` {rule, source}',
       },
     },
   },

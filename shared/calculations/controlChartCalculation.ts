@@ -2,6 +2,7 @@ import * as z from 'zod/mini';
 import { quantity, whole } from '#shared/fields.ts';
 import { type IndividualsChart, individualsChart } from '#shared/science/controlChart.ts';
 import { ewmaChart } from '#shared/science/ewmaChart.ts';
+import { withinBounds } from '#shared/science/measureBounds.ts';
 import { runsRuleSources, runsRules } from '#shared/science/runsRules.ts';
 import { series } from './series.ts';
 
@@ -28,6 +29,9 @@ export const controlChartRequest = z
     /** Known beforehand, in place of what the baseline gives. */
     centre: z.optional(z.number({ error: 'centre must be a number' })),
     sigma: z.optional(quantity('sigma', 'in the unit of the values', { above: 0 })),
+    /** What the values can be at the least and at the most: no limit goes further. */
+    floor: z.optional(z.number({ error: 'floor must be a number' })),
+    ceiling: z.optional(z.number({ error: 'ceiling must be a number' })),
   })
   .check((context) => {
     for (const fault of faults(context.value))
@@ -46,6 +50,8 @@ function faults(request: Request): Fault[] {
         message: 'Give centre and sigma together, or neither',
       },
     ];
+  const beyondBounds = boundFaults(request);
+  if (beyondBounds.length > 0) return beyondBounds;
   const count = values.length;
   // Too few, and said so already.
   if (count < 2 || (typeof baseline === 'number' && baseline < 2)) return [];
@@ -72,13 +78,27 @@ function faults(request: Request): Fault[] {
   return [];
 }
 
+function boundFaults({ values, floor, ceiling }: Request): Fault[] {
+  if (floor !== undefined && ceiling !== undefined && floor >= ceiling)
+    return [{ path: ['ceiling'], message: 'ceiling must be above floor' }];
+  return values.flatMap((value, index): Fault[] => {
+    if (floor !== undefined && value < floor)
+      return [{ path: ['values', index], message: `${value} is below the floor of ${floor}` }];
+    if (ceiling !== undefined && value > ceiling)
+      return [{ path: ['values', index], message: `${value} is above the ceiling of ${ceiling}` }];
+    return [];
+  });
+}
+
 function placesOf({ values, baseline }: Request): number[] {
   if (typeof baseline === 'object') return baseline;
   return Array.from({ length: baseline ?? values.length }, (_, index) => index);
 }
 
+type AtBounds = { isAtFloor: boolean; isAtCeiling: boolean };
+
 type ControlChartReply = {
-  individuals: IndividualsChart;
+  individuals: IndividualsChart & AtBounds;
   ewma: {
     lambda: number;
     k: number;
@@ -87,7 +107,7 @@ type ControlChartReply = {
     lower: number;
     upper: number;
     points: { ewma: number; isOut: boolean }[];
-  };
+  } & AtBounds;
   /** Every value that a rule speaks of, with the rules and who published them. */
   out: { index: number; value: number; rules: { rule: string; source: string }[] }[];
 };
@@ -98,16 +118,14 @@ export function controlChartCalculation(request: Request): ControlChartReply {
   const own = individualsChart(values, placesOf(request));
   const centre = request.centre ?? own.centre;
   const sigma = request.sigma ?? own.sigma;
-  const individuals = {
-    ...own,
-    centre,
-    sigma,
-    lower: centre - 3 * sigma,
-    upper: centre + 3 * sigma,
-  };
+  const individuals = withinBounds(
+    { ...own, centre, sigma, lower: centre - 3 * sigma, upper: centre + 3 * sigma },
+    request,
+  );
   const design = { centre, sigma, lambda, k: usualEwma.k };
   const points = ewmaChart(values, { ...design, limits: 'steady' });
   const [{ lower, upper } = { lower: centre, upper: centre }] = points;
+  const averageLimits = withinBounds({ lower, upper }, request);
   const signals = [
     ...runsRuleSources.flatMap((source) => runsRules(values, individuals, source)),
     ...points.flatMap(({ side }, index) =>
@@ -125,8 +143,7 @@ export function controlChartCalculation(request: Request): ControlChartReply {
     individuals,
     ewma: {
       ...design,
-      lower,
-      upper,
+      ...averageLimits,
       points: points.map(({ ewma, side }) => ({ ewma, isOut: side !== undefined })),
     },
     out: values.flatMap((value, index) => {

@@ -1,3 +1,4 @@
+import type { MeasureBounds } from '#shared/science/measureBounds.ts';
 import type { LineMeasureKey } from '#shared/views/lines.ts';
 
 /** A measure followed from generation to generation of a line. */
@@ -8,6 +9,8 @@ export type LineMeasure = {
   decimals: number;
   /** Which way is worse; null where neither is by itself. */
   worse: 'lower' | 'higher' | null;
+  /** What it can be at the least and at the most; attenuation may pass 100 % where beer ends below water. */
+  bounds: MeasureBounds;
   what: string;
 };
 
@@ -18,6 +21,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: '%',
     decimals: 1,
     worse: 'lower',
+    bounds: { floor: 0, ceiling: 100 },
     what: 'Live cells by the last stain before the lot was pitched.',
   },
   {
@@ -26,6 +30,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: 'h',
     decimals: 1,
     worse: 'higher',
+    bounds: { floor: 0 },
     what: 'Hours from pitching until half of the fall in gravity is done, on straight lines between readings.',
   },
   {
@@ -34,6 +39,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: '%',
     decimals: 1,
     worse: 'lower',
+    bounds: { floor: 0 },
     what: 'Share of the original gravity gone when the beer was racked.',
   },
   {
@@ -42,6 +48,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: 'times',
     decimals: 1,
     worse: null,
+    bounds: { floor: 0 },
     what: 'Yeast cropped for each part pitched.',
   },
   {
@@ -50,6 +57,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: 'million/mL',
     decimals: 0,
     worse: null,
+    bounds: { floor: 0 },
     what: 'The greatest count in the beer from 12 hours after pitching until it was chilled.',
   },
   {
@@ -58,6 +66,7 @@ export const lineMeasures: readonly LineMeasure[] = [
     unit: '%',
     decimals: 1,
     worse: 'higher',
+    bounds: { floor: 0, ceiling: 100 },
     what: 'Petite colonies among those looked at, of the lot pitched.',
   },
 ];

@@ -1,5 +1,6 @@
 import { ewmaChart } from '#shared/science/ewmaChart.ts';
 import type { LineDrift } from '#shared/science/lineDrift.ts';
+import { type MeasureBounds, withinBounds } from '#shared/science/measureBounds.ts';
 import { runsRules } from '#shared/science/runsRules.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
 import { trend } from '#shared/science/trend.ts';
@@ -14,7 +15,7 @@ export function measureStanding(
   otherLines: readonly (readonly number[])[],
 ): LineMeasureStanding {
   const { found, drift } = measureDrift(taken, measure, otherLines);
-  const averages = averagesOf(drift, found.limits);
+  const averages = averagesOf(drift, found.limits, measure.bounds);
   const patterns = patternsOf(drift, found.limits);
   return {
     ...found,
@@ -34,7 +35,11 @@ type Limits = NonNullable<LineMeasureStanding['limits']>;
 type Average = NonNullable<LineMeasureStanding['points'][number]['average']>;
 
 /** The EWMA of the later values about the settled centre, as the charts of a handbook draw it. */
-function averagesOf({ points }: LineDrift, limits: Limits | null): Map<number, Average> {
+function averagesOf(
+  { points }: LineDrift,
+  limits: Limits | null,
+  bounds: MeasureBounds,
+): Map<number, Average> {
   if (limits === null) return new Map();
   const first = points.findIndex(({ role }) => role === 'judged');
   if (first < 0) return new Map();
@@ -42,10 +47,10 @@ function averagesOf({ points }: LineDrift, limits: Limits | null): Map<number, A
   const { centre, sigma } = limits;
   return new Map(
     ewmaChart(later, { centre, sigma, ...DRIFT_EWMA, limits: 'exact' }).map(
-      ({ ewma, lower, upper, side }, i) => [
-        first + i,
-        { value: ewma, lower, upper, isOut: side !== undefined },
-      ],
+      ({ ewma, side, ...its }, i) => {
+        const { lower, upper } = withinBounds(its, bounds);
+        return [first + i, { value: ewma, lower, upper, isOut: side !== undefined }];
+      },
     ),
   );
 }

@@ -32,7 +32,16 @@ export type LineMeasureDrift = {
   /** How it was told, in words. */
   evidence: string;
   /** Individuals chart whose limits the settled generations set; null where they cannot. */
-  limits: { centre: number; sigma: number; lower: number; upper: number; values: number } | null;
+  limits: {
+    centre: number;
+    sigma: number;
+    lower: number;
+    upper: number;
+    values: number;
+    /** The measure cannot go as far as three sigma: its own bound stands in place of the limit. */
+    isAtFloor: boolean;
+    isAtCeiling: boolean;
+  } | null;
   last: { fermentId: string; value: number } | null;
 };
 

@@ -33,6 +33,19 @@ test('POST /api/calculations/control-chart gives the published EWMA and its limi
   expect(ewma.points.filter(({ isOut }: { isOut: boolean }) => isOut)).toEqual([]);
 });
 
+test('POST /api/calculations/control-chart puts no limit where the values cannot go', async () => {
+  // Petites [%]: mean 1, every range 1, so sigma 1 / 1.128 and limits of 1 -+ 2.66.
+  const petites = [0.5, 1.5, 0.5, 1.5];
+  const free = await (await chartOf({ values: petites })).json();
+  expect(free.individuals.lower).toBeCloseTo(-1.6596, 4);
+  const { individuals, ewma } = await (
+    await chartOf({ values: petites, floor: 0, ceiling: 100 })
+  ).json();
+  expect(individuals).toMatchObject({ lower: 0, isAtFloor: true, isAtCeiling: false });
+  expect(individuals.upper).toBeCloseTo(3.6596, 4);
+  expect(ewma).toMatchObject({ isAtFloor: false });
+});
+
 test.each([
   ['a number', 10],
   ['a list', [0, 1, 2, 3, 4, 5, 6, 7, 8, 9]],
@@ -68,6 +81,8 @@ test.each([
   ],
   ['one place twice', { values: flowRate, baseline: [2, 2] }, 'baseline', /different places/],
   ['a weight of 0', { values: flowRate, lambda: 0 }, 'lambda', /above 0 and at most 1/],
+  ['a floor above a value', { values: [1, 2, -1], floor: 0 }, 'values.2', /below the floor of 0/],
+  ['a ceiling under its floor', { values: [1, 2], floor: 3, ceiling: 2 }, 'ceiling', /above floor/],
   ['a centre alone', { values: flowRate, centre: 50 }, 'sigma', /together/],
   ['a field it does not know', { values: flowRate, limit: 3 }, 'limit', /not a field/],
 ])('POST /api/calculations/control-chart refuses %s by field', async (_, body, path, message) => {

@@ -17,6 +17,8 @@ type GenerationChart = {
 const fewestGenerationsShown = 4;
 /** Part of the width kept free for the names of the lines. */
 const nameRoom = 0.42;
+/** Part of the height kept free above and below what is drawn. */
+const roomBeyond = 0.12;
 
 const endOf = (last: number) => last * (1 + nameRoom);
 
@@ -43,7 +45,7 @@ export function generationChart(chart: GenerationChart): PlotConfiguration {
     options: {
       scales: {
         x: generationAxis(last, firstGeneration, palette),
-        y: valueAxis(measure, palette),
+        y: valueAxis(chart),
       },
       plugins: {
         tooltip: {
@@ -64,6 +66,8 @@ function fermentMarks({ standing, palette }: GenerationChart) {
   return {
     label: 'Ferments',
     data: points.map(({ generation, value }) => ({ x: generation, y: value })),
+    // A mark on the edge of the plot is drawn whole.
+    clip: 10,
     pointStyle: points.map((point, i) => (out[i] ? 'triangle' : style(point))),
     pointRadius: out.map((is) => (is ? 8 : 5)),
     pointBackgroundColor: out.map((is) => (is ? palette.alarm : palette.paper)),
@@ -106,9 +110,16 @@ function levelLines({ standing, measure, limit, palette }: GenerationChart, last
   const house =
     limit === null ? [] : [level(named('house limit', limit), limit, palette.alarm, [2, 4])];
   if (limits === null) return house;
+  const { unit } = measure;
+  const upper = limits.isAtCeiling
+    ? `cannot be above ${limits.upper} ${unit}`
+    : named('upper limit', limits.upper);
+  const lower = limits.isAtFloor
+    ? `cannot be below ${limits.lower} ${unit}`
+    : named('lower limit', limits.lower);
   return [
-    level(named('upper limit', limits.upper), limits.upper, palette.ink, [10, 5]),
-    level(named('lower limit', limits.lower), limits.lower, palette.ink, [10, 5]),
+    level(upper, limits.upper, palette.ink, [10, 5]),
+    level(lower, limits.lower, palette.ink, [10, 5]),
     ...house,
     level(named('settled mean', limits.centre), limits.centre, palette.ink, [1, 0]),
   ];
@@ -144,12 +155,26 @@ function generationAxis(last: number, firstGeneration: number, palette: Palette)
   } as const;
 }
 
-const valueAxis = ({ name, unit }: LineMeasure, palette: Palette) =>
-  ({
+/** Room is left beyond what is drawn, but no further than the measure can go. */
+function valueAxis({ standing, measure, limit, palette }: GenerationChart) {
+  const { limits, points } = standing;
+  const drawn = [
+    ...points.flatMap(({ value, average }) =>
+      average === null ? [value] : [value, average.lower, average.upper],
+    ),
+    ...(limits === null ? [] : [limits.lower, limits.upper]),
+    ...(limit === null ? [] : [limit]),
+  ];
+  const [least, most] = [Math.min(...drawn), Math.max(...drawn)];
+  const room = roomBeyond * (most - least);
+  const { floor = Number.NEGATIVE_INFINITY, ceiling = Number.POSITIVE_INFINITY } = measure.bounds;
+  return {
     type: 'linear',
-    grace: '12%',
-    title: { display: true, text: `${name}, ${unit}`, color: palette.ink },
+    suggestedMin: Math.max(floor, least - room),
+    suggestedMax: Math.min(ceiling, most + room),
+    title: { display: true, text: `${measure.name}, ${measure.unit}`, color: palette.ink },
     grid: { color: palette.rule },
     border: { color: palette.ink },
     ticks: { color: palette.ink, maxTicksLimit: 6 },
-  }) as const;
+  } as const;
+}

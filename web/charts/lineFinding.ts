@@ -50,9 +50,23 @@ function againstLimits({ standing, measure }: Finding): string {
   const { limits, points } = standing;
   if (limits === null) return '';
   const out = points.filter((point) => point.role !== 'fresh' && isOut(point, standing)).length;
-  const range = `${figure(limits.lower, measure)} to ${figure(limits.upper, measure)}`;
+  const { lower, upper, isAtFloor, isAtCeiling } = limits;
+  const { unit } = measure;
+  const range = `${isAtFloor ? `${lower} ${unit}` : figure(lower, measure)} to ${isAtCeiling ? `${upper} ${unit}` : figure(upper, measure)}`;
   const many = out === 0 ? 'None is' : out === 1 ? '1 is' : `${out} are`;
-  return `${many} outside the limits ${range} of ${limits.values} settled values, or at the end of a pattern.`;
+  const bound = boundWords(limits, measure);
+  return `${many} outside the limits ${range} of ${limits.values} settled values, or at the end of a pattern.${bound === '' ? '' : ` ${bound}`}`;
+}
+
+/** Where three sigma would reach further than the measure can go; empty where they do not. */
+export function boundWords(
+  { lower, upper, isAtFloor, isAtCeiling }: NonNullable<LineMeasureStanding['limits']>,
+  { unit }: LineMeasure,
+): string {
+  return [
+    ...(isAtFloor ? [`It cannot be below ${lower} ${unit}.`] : []),
+    ...(isAtCeiling ? [`It cannot be above ${upper} ${unit}.`] : []),
+  ].join(' ');
 }
 
 function againstHouse({ standing, measure, limit }: Finding): string {

@@ -1,17 +1,19 @@
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
 import type { LineMeasureStanding } from '#shared/views/lines.ts';
+import { boundWords } from '../charts/lineFinding.ts';
 import { fixed } from '../format.ts';
 import { Why } from './Why.tsx';
 
 /** The slow drift of a measure, with its limits and how it was worked out. */
 export function LineTrend({
   standing: { trend, limits },
-  measure: { unit, decimals },
+  measure,
 }: {
   standing: LineMeasureStanding;
   measure: LineMeasure;
 }) {
   if (trend === null) return null;
+  const { unit, decimals } = measure;
   const slope = (value: number) => `${value > 0 ? '+' : ''}${fixed(value, decimals + 1)}`;
   return (
     <>
@@ -24,7 +26,7 @@ export function LineTrend({
           <dd>
             {limits === null
               ? 'None yet: three settled values that differ are needed.'
-              : `Mean of ${limits.values} settled values ± 3 sigma; sigma ${fixed(limits.sigma, decimals + 1)} ${unit}, the mean moving range over 1.128 (NIST/SEMATECH e-Handbook, 6.3.2.2).`}
+              : `Mean of ${limits.values} settled values ± 3 sigma; sigma ${fixed(limits.sigma, decimals + 1)} ${unit}, the mean moving range over 1.128 (NIST/SEMATECH e-Handbook, 6.3.2.2).${boundWhy(limits, measure)}`}
           </dd>
           <dt>Moving average</dt>
           <dd>
@@ -52,6 +54,13 @@ export function LineTrend({
       </Why>
     </>
   );
+}
+
+function boundWhy(limits: NonNullable<LineMeasureStanding['limits']>, measure: LineMeasure) {
+  const bound = boundWords(limits, measure);
+  return bound === ''
+    ? ''
+    : ` ${bound} Three sigma would reach further: on that side no value is out.`;
 }
 
 const chanceWords = (pValue: number) =>

@@ -142,3 +142,20 @@ test('a list says of each line what its page says, in short', () => {
   expect(points).toHaveLength(10);
   expect(lineSummary(page)).toEqual(summary);
 });
+
+test('limits of a share stop at 0 % and 100 %, and say so', () => {
+  const { ferments, ...rest } = aLine(steady, { aliveGeneration: 5 });
+  const found = [1, 3, 1, 3, 1, 3, 1, 3, 1];
+  const plated = ferments.map((ferment, generation) => ({
+    ...ferment,
+    stain: { live: generation % 2 === 0 ? 500 : 490, dead: generation % 2 === 0 ? 0 : 10 },
+    petites: { found: found[generation] ?? 1, examined: 200 },
+  }));
+  const line = standingOf({ ...rest, ferments: plated });
+  const at = (key: LineMeasureKey) => measureOf(line, key)?.limits;
+  expect(at('petitePercent')).toMatchObject({ lower: 0, isAtFloor: true, isAtCeiling: false });
+  expect(at('viabilityPercent')).toMatchObject({ upper: 100, isAtCeiling: true, isAtFloor: false });
+  const averages = measureOf(line, 'petitePercent')?.points.flatMap(({ average }) => average ?? []);
+  expect(averages?.length).toBeGreaterThan(0);
+  expect(averages?.every(({ lower }) => lower >= 0)).toBe(true);
+});

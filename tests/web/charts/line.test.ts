@@ -20,6 +20,8 @@ const aPoint = (
   ...facts,
 });
 
+const atNoBound = { isAtFloor: false, isAtCeiling: false };
+
 const aStanding = (facts: Partial<LineMeasureStanding> = {}): LineMeasureStanding => ({
   key: 'viabilityPercent',
   state: 'drifting',
@@ -27,7 +29,7 @@ const aStanding = (facts: Partial<LineMeasureStanding> = {}): LineMeasureStandin
   since: 6,
   direction: 'lower',
   evidence: 'moving average lower by 2.10 standard deviations, limit 0.94',
-  limits: { centre: 96, sigma: 1, lower: 93, upper: 99, values: 4 },
+  limits: { ...{ centre: 96, sigma: 1, lower: 93, upper: 99, values: 4 }, ...atNoBound },
   points: [
     aPoint(0, 85),
     aPoint(2, 96),
@@ -73,6 +75,19 @@ test('each line of the chart has a dash of its own, and its figure in its name',
     ['house limit 90.0 %', '2,4'],
     ['settled mean 96.0 %', '1,0'],
   ]);
+});
+
+test('a limit that the measure cannot reach is drawn at its bound, and named so', () => {
+  const limits = { centre: 95.2, sigma: 1.9, lower: 89.4, upper: 100, values: 4 };
+  const standing = aStanding({ limits: { ...limits, isAtFloor: false, isAtCeiling: true } });
+  const { data, options } = chartOf(standing, null);
+  expect(data.datasets.slice(4).map(({ label }) => label)).toEqual([
+    ...['cannot be above 100 %', 'lower limit 89.4 %', 'settled mean 95.2 %'],
+  ]);
+  expect(options?.scales?.y?.suggestedMax).toBe(100);
+  const finding = lineFinding({ standing, measure: viability, limit: null, firstGeneration: 0 });
+  expect(finding).toContain('outside the limits 89.4 % to 100 %');
+  expect(finding).toContain('It cannot be above 100 %.');
 });
 
 test('a chart without limits shows the ferments alone', () => {
