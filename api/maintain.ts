@@ -42,7 +42,7 @@ async function verify(place: LogPlace, argument: string | undefined): Promise<st
 
 async function acceptClock({ database }: OpenLog): Promise<string> {
   const { rows } = await database.execute('SELECT max(seq) AS seq FROM journal');
-  const detail = { seq: Number(rows[0]?.['seq'] ?? 0) };
+  const detail = { seq: Number(rows[0]?.seq ?? 0) };
   await noteUpkeep(database, { atMs: Date.now(), kind: 'clock accepted', detail });
   return `From now on the clock counts as right: ${new Date().toISOString()}`;
 }

@@ -18,8 +18,8 @@ export async function verifyChain(
   { last = Number.POSITIVE_INFINITY }: { last?: number } = {},
 ): Promise<ChainReport> {
   const totals = await execute('SELECT count(*) AS entries, max(seq) AS newest FROM journal');
-  const entries = Number(totals.rows[0]?.['entries'] ?? 0);
-  let seq = Math.max(0, Number(totals.rows[0]?.['newest'] ?? 0) - last);
+  const entries = Number(totals.rows[0]?.entries ?? 0);
+  let seq = Math.max(0, Number(totals.rows[0]?.newest ?? 0) - last);
   let head = seq === 0 ? genesisHash : await sealAt(execute, seq);
   for (;;) {
     const rows = await journalAfter(execute, seq, rowsAtOnce);
@@ -39,7 +39,7 @@ export async function verifyChain(
 
 async function sealAt(execute: Database['execute'], seq: number): Promise<string> {
   const { rows } = await execute('SELECT hash FROM journal WHERE seq = ?', [seq]);
-  return String(rows[0]?.['hash'] ?? '');
+  return String(rows[0]?.hash ?? '');
 }
 
 /** How many entries the journal holds, and the seal of the newest. */
@@ -49,7 +49,7 @@ export async function headOfJournal({
   const { rows } = await execute('SELECT seq, hash FROM journal ORDER BY seq DESC LIMIT 1');
   const [newest] = rows;
   if (newest === undefined) return { entries: 0, head: genesisHash };
-  return { entries: Number(newest['seq']), head: String(newest['hash']) };
+  return { entries: Number(newest.seq), head: String(newest.hash) };
 }
 
 /** The next rows of the journal, read without the typed layer so that any file can be looked at. */
@@ -67,7 +67,7 @@ function sealedRow(row: Row): SealedRow {
   const text = (column: string) => String(row[column]);
   const optional = (column: string) => (row[column] === null ? null : text(column));
   return {
-    seq: Number(row['seq']),
+    seq: Number(row.seq),
     id: text('id'),
     kind: text('kind'),
     recordId: text('record_id'),
@@ -77,8 +77,8 @@ function sealedRow(row: Row): SealedRow {
     actor: text('actor'),
     via: text('via'),
     happenedAt: text('happened_at'),
-    happenedMs: Number(row['happened_ms']),
-    receivedMs: Number(row['received_ms']),
+    happenedMs: Number(row.happened_ms),
+    receivedMs: Number(row.received_ms),
     requestSha256: text('request_sha256'),
     body: text('body'),
     warnings: textsOf(text('warnings')),

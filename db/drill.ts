@@ -36,9 +36,9 @@ export async function restoreDrill(
       'SELECT hash, (SELECT count(*) FROM journal) AS entries FROM journal WHERE seq = ?',
       [entries],
     );
-    if (entries > 0 && rows[0]?.['hash'] !== head)
+    if (entries > 0 && rows[0]?.hash !== head)
       throw new Error('What was restored is not what the running log says.');
-    return { backup, passedOver, entries, head, lost: Number(rows[0]?.['entries'] ?? 0) - entries };
+    return { backup, passedOver, entries, head, lost: Number(rows[0]?.entries ?? 0) - entries };
   } finally {
     await rm(folder, { recursive: true, force: true });
   }

@@ -94,7 +94,7 @@ async function tablesOf(client: Client): Promise<string[]> {
   const { rows } = await client.execute(
     "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name",
   );
-  return rows.map((row) => String(row['name']));
+  return rows.map((row) => String(row.name));
 }
 
 // The quick check skips the indexes; a run that did not end well, and a backup, get the whole one.
@@ -117,7 +117,7 @@ async function endedWell(client: Client): Promise<boolean> {
   const { rows } = await client.execute(
     "SELECT kind FROM upkeep_event WHERE kind IN ('started', 'stopped') ORDER BY number DESC LIMIT 1",
   );
-  return rows[0]?.['kind'] === 'stopped';
+  return rows[0]?.kind === 'stopped';
 }
 
 async function countsOf(client: Client, tables: readonly string[]) {
@@ -129,5 +129,5 @@ async function countsOf(client: Client, tables: readonly string[]) {
 async function instanceOf(client: Client, tables: readonly string[]): Promise<string | null> {
   if (!tables.includes('instance')) return null;
   const { rows } = await client.execute('SELECT id FROM instance');
-  return rows[0] === undefined ? null : String(rows[0]['id']);
+  return rows[0] === undefined ? null : String(rows[0].id);
 }

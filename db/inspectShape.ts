@@ -28,5 +28,5 @@ async function shapeOf(client: Client): Promise<Map<string, string>> {
   const { rows } = await client.execute(
     "SELECT type, name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%'",
   );
-  return new Map(rows.map((row) => [`${row['type']} ${row['name']}`, String(row['sql'])]));
+  return new Map(rows.map((row) => [`${row.type} ${row.name}`, String(row.sql)]));
 }

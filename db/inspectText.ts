@@ -42,10 +42,10 @@ function isText(decoder: TextDecoder, value: unknown): boolean {
 
 async function textColumns(client: Client, table: string): Promise<string[]> {
   const { rows } = await client.execute(`PRAGMA table_info(${table})`);
-  return rows.filter((row) => row['type'] === 'TEXT').map((row) => String(row['name']));
+  return rows.filter((row) => row.type === 'TEXT').map((row) => String(row.name));
 }
 
 export async function countOf(client: Client, table: string): Promise<number> {
   const { rows } = await client.execute(`SELECT count(*) AS total FROM ${table}`);
-  return Number(rows[0]?.['total']);
+  return Number(rows[0]?.total);
 }

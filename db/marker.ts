@@ -36,5 +36,5 @@ export async function instanceOf(database: Database, ifNone: Instance): Promise<
     },
   ]);
   const { rows } = await database.execute('SELECT id, created_ms FROM instance');
-  return { id: String(rows[0]?.['id']), createdMs: Number(rows[0]?.['created_ms']) };
+  return { id: String(rows[0]?.id), createdMs: Number(rows[0]?.created_ms) };
 }

@@ -98,7 +98,7 @@ export async function appliedSteps({ execute }: Pick<Database, 'execute'>): Prom
   );
   if (tables.length === 0) return [];
   const { rows } = await execute('SELECT number, sha256 FROM schema_migration ORDER BY number');
-  return rows.map((row) => ({ number: Number(row['number']), sha256: String(row['sha256']) }));
+  return rows.map((row) => ({ number: Number(row.number), sha256: String(row.sha256) }));
 }
 
 /** @throws StartRefusal when the steps taken are not the first ones of this program */
@@ -158,7 +158,7 @@ const journalMarkSql = `SELECT count(*) || ' ' || coalesce(max(seq), 0) || ' ' |
 
 async function journalMark({ execute }: Database): Promise<string> {
   const { rows } = await execute(`SELECT (${journalMarkSql}) AS mark`);
-  return String(rows[0]?.['mark']);
+  return String(rows[0]?.mark);
 }
 
 /** The steps of this program, in order. */

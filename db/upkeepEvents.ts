@@ -39,5 +39,5 @@ export async function lastUpkeep(
     [kind],
   );
   const [row] = rows;
-  return row && { atMs: Number(row['at_ms']), detail: JSON.parse(String(row['detail'])) };
+  return row && { atMs: Number(row.at_ms), detail: JSON.parse(String(row.detail)) };
 }

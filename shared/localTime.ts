@@ -49,11 +49,11 @@ const momentAt = (epochMs: number): LocalMoment =>
 function wallClock(text: string, order: DateOrder): number | undefined {
   const date = parts[order].exec(text)?.groups;
   if (date === undefined) return undefined;
-  const rest = date['rest'] ?? '';
+  const rest = date.rest ?? '';
   const time = rest === '' ? { hour: '12', minute: '0' } : clock.exec(rest)?.groups;
   if (time === undefined) return undefined;
-  const [year, month, day] = [Number(date['year']), Number(date['month']), Number(date['day'])];
-  const [hour, minute] = [Number(time['hour']), Number(time['minute'])];
+  const [year, month, day] = [Number(date.year), Number(date.month), Number(date.day)];
+  const [hour, minute] = [Number(time.hour), Number(time.minute)];
   const wall = new Date(Date.UTC(year, month - 1, day, hour, minute));
   const isReal = wall.getUTCMonth() === month - 1 && wall.getUTCDate() === day && hour < 24;
   return isReal && minute < 60 ? wall.getTime() : undefined;

@@ -67,10 +67,10 @@ export async function createProofs(parts: Parts, state: UpkeepState) {
 }
 
 const sealsOf = (detail: Record<string, unknown>) => ({
-  entries: Number(detail['entries']),
-  head: String(detail['head']),
+  entries: Number(detail.entries),
+  head: String(detail.head),
 });
 const drillOf = (detail: Record<string, unknown>) => ({
-  entries: Number(detail['entries']),
-  lost: Number(detail['lost']),
+  entries: Number(detail.entries),
+  lost: Number(detail.lost),
 });

@@ -95,7 +95,7 @@ export async function openRemote(
   let tookMs = 0;
   const attempt = async <T>(work: (write: Write) => Promise<T>): Promise<T> => {
     const beganMs = performance.now();
-    let number = Number((await reader.execute(lastTurn)).rows[0]?.['number']);
+    let number = Number((await reader.execute(lastTurn)).rows[0]?.number);
     const isShared = ownNumber !== undefined && ownNumber !== number;
     try {
       return await work(async (statements) => {

@@ -69,10 +69,10 @@ test('a batch is written in the units it states, and sent again writes nothing',
   ]);
   expect(await count()).toEqual({ n: 3, via: 'device,device,device', actor: 'device a1b2c3d4' });
   const { rows } = await database.execute('SELECT * FROM reading ORDER BY happened_ms');
-  expect(rows[0]?.['gravity_sg']).toBeCloseTo(1.0305, 10);
+  expect(rows[0]?.gravity_sg).toBeCloseTo(1.0305, 10);
   // 10 °P is 1.0400 in the tables of the ASBC, from memory.
-  expect(rows[1]?.['gravity_sg']).toBeCloseTo(1.04, 4);
-  expect(rows[2]?.['temp_c']).toBeCloseTo(20, 10);
+  expect(rows[1]?.gravity_sg).toBeCloseTo(1.04, 4);
+  expect(rows[2]?.temp_c).toBeCloseTo(20, 10);
 });
 
 test('a bad reading of a batch is refused by name and holds none of the others up', async () => {
@@ -103,7 +103,7 @@ test('a sensor without a clock tells an age, and a key says what was sent before
   expect((await post({ ageS: 615, key: 'n-17', gravity })).body.items[0].isNew).toBe(false);
   expect(await count()).toMatchObject({ n: 1 });
   const { rows } = await database.execute('SELECT happened_ms FROM reading');
-  expect(rows[0]?.['happened_ms']).toBe(storyStartMs + 50 * 3_600_000 - 600_000);
+  expect(rows[0]?.happened_ms).toBe(storyStartMs + 50 * 3_600_000 - 600_000);
 });
 
 test('a token for one FV takes no readings of another', async () => {

@@ -87,7 +87,7 @@ test('GET /api/upkeep tells of backups, the running copy, the chain and the disk
     check: { last: { entries: 5 }, firstBad: null },
     drill: { last: null, failed: null },
   });
-  expect(before['disk']).toMatchObject({ freeBytes: expect.any(Number) });
+  expect(before.disk).toMatchObject({ freeBytes: expect.any(Number) });
 
   expect((await backUp('head')).status).toBe(201);
   later(hourMs / 2);
@@ -102,7 +102,7 @@ test('GET /api/upkeep tells of backups, the running copy, the chain and the disk
     secondPlace: { failed: null, isOtherDisk: false },
     drill: { last: { entries: 5, lost: 0 } },
   });
-  const { last, next } = Object(after['backup']);
+  const { last, next } = Object(after.backup);
   expect(Date.parse(next.at) - Date.parse(last.at)).toBe(hourMs);
   await close();
 });
@@ -116,8 +116,8 @@ test('what was proven is known again after a restart, with the second place', as
   const { log: _log, at: _at, disk: _disk, ...told } = await report();
   await restart();
   const again = await report();
-  expect(again).toMatchObject({ check: told['check'], drill: told['drill'] });
-  expect(Object(again['secondPlace']).lastAt).toBe(Object(Object(told['backup']).last).at);
+  expect(again).toMatchObject({ check: told.check, drill: told.drill });
+  expect(Object(again.secondPlace).lastAt).toBe(Object(Object(told.backup).last).at);
   await close();
 });
 
@@ -127,7 +127,7 @@ test('folders and what the system said are told only to a head brewer', async ()
   await writeFile(folder.backupFolder, 'a file where the folder should be');
   const refused = await backUp('head');
   expect(refused).toMatchObject({ status: 503, body: { code: 'unavailable' } });
-  expect(String(refused.body['detail'])).toContain('No backup was made');
+  expect(String(refused.body.detail)).toContain('No backup was made');
   expect(JSON.stringify(await report('head'))).toContain(folder.path);
   const seen = await report('cellar');
   expect(JSON.stringify(seen)).not.toContain(folder.path);
@@ -179,7 +179,7 @@ test('a broken chain is named by its first bad entry, and looked at again at eac
       firstBad: { seq: 3, why: 'its content does not match its seal' },
     },
   });
-  const { id, recordId } = Object(Object(broken['check']).firstBad);
+  const { id, recordId } = Object(Object(broken.check).firstBad);
   expect(recordId).toBe(id);
 
   // A start knows the last good check, a day old at most, and must not rely on it.

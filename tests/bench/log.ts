@@ -99,9 +99,7 @@ async function withLog<T>(shape: Shape, work: (log: Log) => Promise<T>): Promise
 
 async function benchScreens(log: Log): Promise<Record<string, number>> {
   const newest = async (table: string) =>
-    (await log.database.execute(`SELECT id FROM ${table} ORDER BY seq DESC LIMIT 1`)).rows[0]?.[
-      'id'
-    ];
+    (await log.database.execute(`SELECT id FROM ${table} ORDER BY seq DESC LIMIT 1`)).rows[0]?.id;
   const lot = await newest('lot');
   const ferment = await newest('ferment');
   const { rows } = await log.database.execute('SELECT line_id FROM lot ORDER BY seq DESC LIMIT 1');
@@ -112,7 +110,7 @@ async function benchScreens(log: Log): Promise<Record<string, number>> {
     '/api/ferments/current',
     `/api/ferments/${ferment}/standing`,
     '/api/lines',
-    `/api/lines/${rows[0]?.['line_id']}`,
+    `/api/lines/${rows[0]?.line_id}`,
     '/api/plan',
     '/api/setup',
     `/api/trace?of=${lot}`,
@@ -157,7 +155,7 @@ function growth(screens: Record<string, Record<string, number>>): void {
 /** Entries a second through the interface, against the same rows inserted bare, as durably. */
 async function benchWrites({ database, put }: Log): Promise<void> {
   const { rows } = await database.execute('SELECT id FROM ferment ORDER BY seq DESC LIMIT 1');
-  const fermentId = rows[0]?.['id'];
+  const fermentId = rows[0]?.id;
   const random = new Uint8Array(10);
   let serial = 0;
   const entry = () => ({
@@ -204,7 +202,7 @@ async function benchTrace({ database, get, entries }: Log): Promise<void> {
   const { rows } = await database.execute(
     "SELECT id FROM lot WHERE kind = 'freshCulture' ORDER BY seq LIMIT 1",
   );
-  const source = rows[0]?.['id'];
+  const source = rows[0]?.id;
   const ask = async () => {
     const response = await get(`/api/trace?of=${source}`);
     if (response.status !== 200) throw new Error(`The trace answered ${response.status}`);

@@ -8,7 +8,7 @@ import {
 } from 'playwright-core';
 
 const places = [
-  process.env['CHROMIUM_PATH'] ?? '',
+  process.env.CHROMIUM_PATH ?? '',
   '/usr/bin/chromium',
   '/usr/bin/chromium-browser',
   '/usr/bin/google-chrome',

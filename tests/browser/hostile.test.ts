@@ -78,7 +78,7 @@ const used = new Map<string, string>();
 function withHostileTexts(kind: RecordKind, facts: Record<string, unknown>) {
   const schema = jsonSchema(recordSchemas[kind]);
   const texts: Record<string, string> = {};
-  for (const [name, part] of Object.entries(Object(schema['properties']))) {
+  for (const [name, part] of Object.entries(Object(schema.properties))) {
     const { type, pattern, format, maxLength, ...rest } = Object(part);
     const isFree = type === 'string' && pattern === undefined && format === undefined;
     if (!isFree || 'enum' in rest || 'const' in rest || name in facts) continue;

@@ -127,7 +127,7 @@ test('the typed tables are those of the database, column by column', async () =>
   for (const table of tables) {
     const { name, columns } = getTableConfig(table);
     const { rows } = await database.execute(`PRAGMA table_info(${name})`);
-    const stored = rows.map((row) => String(row['name']));
+    const stored = rows.map((row) => String(row.name));
     const snake = (text: string) => text.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
     for (const column of columns) expect(stored, name).toContain(snake(column.name));
   }

@@ -172,7 +172,7 @@ test('the wild yeast is traced from its plate, contained, and let go', async () 
     SELECT micro_check.id FROM micro_check
       JOIN micro_result ON micro_result.check_id = micro_check.id
     WHERE outcome = 'found' ORDER BY micro_check.happened_ms`);
-  const trace = traceOf(await traceEvidence(database.query, String(check?.['id'])));
+  const trace = traceOf(await traceEvidence(database.query, String(check?.id)));
   expect(trace.of.kind).toBe('plate');
   expect(trace.holds).toHaveLength(1);
   const [hold] = trace.holds;

@@ -35,7 +35,7 @@ test('the same entry again changes nothing and is answered alike', async () => {
   expect(first.isReplay).toBe(false);
   expect(again).toEqual({ recorded: first.recorded, isReplay: true });
   const { rows } = await database.execute('SELECT count(*) AS entries FROM journal');
-  expect(rows[0]?.['entries']).toBe(1);
+  expect(rows[0]?.entries).toBe(1);
 });
 
 test('another entry under the same id is a conflict', async () => {
@@ -98,9 +98,7 @@ test('a pitch struck out gives its yeast back to the lot', async () => {
     amountKg: 3,
   });
   const left = async () =>
-    (await database.execute(`SELECT left_kg FROM lot WHERE id = '${crop.id}'`)).rows[0]?.[
-      'left_kg'
-    ];
+    (await database.execute(`SELECT left_kg FROM lot WHERE id = '${crop.id}'`)).rows[0]?.left_kg;
   expect(await left()).toBe(7);
   await write({
     kind: 'void',
@@ -251,9 +249,7 @@ test('a blend counts as old as its oldest lot and takes from each', async () => 
   });
   expect(blend.code).toBe('TN-B1');
   const { rows } = await database.execute(lots);
-  expect(
-    rows.map((row) => [row['code'], row['generation'], row['left_l'] ?? row['left_kg']]),
-  ).toEqual([
+  expect(rows.map((row) => [row.code, row.generation, row.left_l ?? row.left_kg])).toEqual([
     ['TN-F1', 0, 7],
     ['TN-412A', 1, 6],
     ['TN-412B', 1, 5],
@@ -268,7 +264,7 @@ test('thirty-two entries at once are all kept, in one chain', async () => {
     names.map((name) => log.write({ kind: 'vessel', happenedAt: at(0), by: 'Tom', name })),
   );
   const { rows } = await log.database.execute('SELECT count(*) AS vessels FROM vessel');
-  expect(rows[0]?.['vessels']).toBe(32);
+  expect(rows[0]?.vessels).toBe(32);
 });
 
 test('more pitched than was left is recorded, with a warning that a replay repeats', async () => {

@@ -195,7 +195,7 @@ test.each([500, 502, 503, 429])(
     setTimeout(() => {
       server.faults.status = undefined;
     }, 50);
-    expect((await read).rows[0]?.['one']).toBe(1);
+    expect((await read).rows[0]?.one).toBe(1);
     await database.close();
   },
 );
@@ -206,7 +206,7 @@ test('of two programs that looked at the same state one writes and the other loo
   const other = await aLogOn(server);
   const seen: number[] = [];
   const count = async () =>
-    Number((await one.execute('SELECT count(*) AS n FROM upkeep_event')).rows[0]?.['n']);
+    Number((await one.execute('SELECT count(*) AS n FROM upkeep_event')).rows[0]?.n);
   const note = `INSERT INTO upkeep_event (at_ms, kind, detail) VALUES (1, 'x', '{}')`;
   await one.alone(async (write) => {
     seen.push(await count());
@@ -243,7 +243,7 @@ test('two programs that write at once keep one unbroken chain, each entry once',
   await Promise.all([writeAll(one, 'A'), writeAll(other, 'B')]);
   server.faults.dropAnswers = 0;
   expect(await verifyChain(one)).toMatchObject({ sound: true, entries: 41 });
-  expect((await other.execute('SELECT count(*) AS n FROM vessel')).rows[0]?.['n']).toBe(40);
+  expect((await other.execute('SELECT count(*) AS n FROM vessel')).rows[0]?.n).toBe(40);
   expect(server.seen.refused).toEqual([]);
   await one.close();
   await other.close();

@@ -82,7 +82,7 @@ test('minutes behind are no fault: entries are received one after the other', as
   const [first, second] = [await api.put(vessel('FV1', 1)), await api.put(vessel('FV2', 1))];
   expect([first.status, second.status]).toEqual([201, 201]);
   const { rows } = await api.database.execute('SELECT received_ms FROM journal ORDER BY seq');
-  const received = rows.map((row) => Number(row['received_ms']));
+  const received = rows.map((row) => Number(row.received_ms));
   expect(received).toEqual([...received].sort((a, b) => a - b));
   expect(new Set(received).size).toBe(received.length);
 });
@@ -98,8 +98,8 @@ test('a clock ten years ahead keeps the order; set right again, it is accepted b
   expect((await api.put(vessel('FV2', 1))).status).toBe(201);
   expect((await api.put(vessel('FV3', 1))).status).toBe(201);
   const { rows } = await api.database.execute('SELECT seq, received_ms FROM journal ORDER BY seq');
-  expect(rows.map((row) => row['seq'])).toEqual([1, 2, 3, 4]);
-  expect(rows.at(-1)?.['received_ms']).toBe(atMs + 1);
+  expect(rows.map((row) => row.seq)).toEqual([1, 2, 3, 4]);
+  expect(rows.at(-1)?.received_ms).toBe(atMs + 1);
 });
 
 test.each([

@@ -69,7 +69,7 @@ test(`${clients} clients write at once, ${each} entries each: none fails, and th
 });
 
 const leftOf = (body: Record<string, unknown>) =>
-  Number(Object(body['lot'] ?? body)['leftL'] ?? Object(body)['left']);
+  Number(Object(body.lot ?? body).leftL ?? Object(body).left);
 
 test('thirty-two corrections of one entry at once: one is taken, the others are told', async () => {
   const client = aClient(server.url, cookie);
@@ -80,7 +80,7 @@ test('thirty-two corrections of one entry at once: one is taken, the others are 
       client.put({
         ...facts,
         gravitySg: 1.01 + n / 10_000,
-        supersedes: made.body['id'],
+        supersedes: made.body.id,
         reason: 'misread',
       }),
     ),
@@ -105,7 +105,7 @@ test('an entry sent five times in turn and twenty at once is one entry, always a
     const other = await client.put({ ...entry, note: 'something else' }, id);
     expect(other.status).toBe(409);
     const { body } = await client.get(`/api/records/${id}/history`);
-    expect(body['items']).toHaveLength(1);
+    expect(body.items).toHaveLength(1);
   }
 });
 
@@ -123,7 +123,7 @@ test('a second start on the same log ends with 8, and the first goes on', async 
 test('the mirror is behind by a few seconds at most', async () => {
   const { body } = await aClient(server.url, cookie).put(mixedEntry(seed, 2));
   const began = performance.now();
-  while ((await mirrorEnd(folder.mirrorFolder)).seq < Number(body['seq'])) await pause(100);
+  while ((await mirrorEnd(folder.mirrorFolder)).seq < Number(body.seq)) await pause(100);
   const behindMs = performance.now() - began;
   console.log('mirror', { behindMs: Math.round(behindMs) });
   expect(behindMs).toBeLessThan(5_000);

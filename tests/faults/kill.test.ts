@@ -33,7 +33,7 @@ async function underLoad(client: Client, seed: Seed, from: number): Promise<Sent
       const one: Sent = { id: newId(), entry: mixedEntry(seed, n++), seq: undefined };
       sent.push(one);
       const { status, body } = await client.put(one.entry, one.id);
-      if (status === 201) one.seq = Number(body['seq']);
+      if (status === 201) one.seq = Number(body.seq);
       else if (status === 0) isUp = false;
       else throw new Error(`${JSON.stringify(one.entry)} was refused: ${JSON.stringify(body)}`);
     }
@@ -63,7 +63,7 @@ test(`kill -9 while four clients write, ${kills} times: nothing acknowledged is 
     const client = aClient(server.url, cookie);
     for (const one of sent.filter(({ seq }) => seq !== undefined)) {
       const { status, body } = await client.get(`/api/entries/${one.id}`);
-      if (status !== 200 || body['seq'] !== one.seq) figures.lost += 1;
+      if (status !== 200 || body.seq !== one.seq) figures.lost += 1;
     }
     const unanswered = sent.filter(({ seq }) => seq === undefined);
     for (const one of unanswered) {
@@ -73,7 +73,7 @@ test(`kill -9 while four clients write, ${kills} times: nothing acknowledged is 
       expect({ status: again.status, entry: one.entry, answer: again.body }).toMatchObject({
         status: kept ? 200 : 201,
       });
-      expect((await client.get(`/api/records/${one.id}/history`)).body['items']).toHaveLength(1);
+      expect((await client.get(`/api/records/${one.id}/history`)).body.items).toHaveLength(1);
     }
     expect(unanswered.length).toBeLessThanOrEqual(clients);
     figures.kills += 1;

@@ -295,9 +295,9 @@ test(`${runs} made-up months of up to ${length} entries: the log says what a not
         );
         expect(
           rows.map((row) => ({
-            id: row['id'],
-            generation: row['generation'],
-            left: Number(row['left_l']),
+            id: row.id,
+            generation: row.generation,
+            left: Number(row.left_l),
           })),
         ).toEqual(expected(book));
         expect(await verifyChain(database)).toMatchObject({ sound: true });

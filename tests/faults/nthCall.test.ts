@@ -66,7 +66,7 @@ async function anApp() {
     send('PUT', `/api/entries/${id}`, entry);
   const stateNow = async () => {
     const { rows } = await database.execute('SELECT count(*) AS entries FROM journal');
-    return JSON.stringify([rows[0]?.['entries'], await projectionDump(database)]);
+    return JSON.stringify([rows[0]?.entries, await projectionDump(database)]);
   };
   return { database, put, stateNow, get: (path: string) => send('GET', path) };
 }
@@ -75,7 +75,7 @@ const api = await anApp();
 const seed = await aSeed(api);
 const by = 'Ines';
 const happenedAt = new Date(Date.now() - 3_600_000).toISOString();
-const made = async (entry: Entry) => String((await api.put(entry)).body['id']);
+const made = async (entry: Entry) => String((await api.put(entry)).body.id);
 
 /** Each gives a fresh valid entry of its sort, resting on records of its own where it must. */
 const mutations: Record<string, () => Promise<Entry>> = {

@@ -72,10 +72,10 @@ test('a write-ahead log cut anywhere opens at a whole entry, never in between', 
       `SELECT (SELECT count(*) FROM journal) AS entries, (SELECT count(*) FROM vessel) AS vessels,
               (SELECT * FROM pragma_integrity_check) AS pages`,
     );
-    expect(rows[0]?.['pages']).toBe('ok');
-    expect(rows[0]?.['vessels']).toBe(rows[0]?.['entries']);
+    expect(rows[0]?.pages).toBe('ok');
+    expect(rows[0]?.vessels).toBe(rows[0]?.entries);
     expect(await verifyChain({ execute })).toMatchObject({ sound: true });
-    seen.add(Number(rows[0]?.['entries']));
+    seen.add(Number(rows[0]?.entries));
     client.close();
   }
   console.log('power loss', { cuts: Math.ceil(cuts / step), statesSeen: seen.size });

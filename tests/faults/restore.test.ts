@@ -132,7 +132,7 @@ test('a restore moves the damaged log aside, brings back all, and notes it', asy
   const { rows } = await again.database.execute(
     "SELECT detail FROM upkeep_event WHERE kind = 'restored'",
   );
-  expect(JSON.parse(String(rows[0]?.['detail']))).toMatchObject({
+  expect(JSON.parse(String(rows[0]?.detail))).toMatchObject({
     entries: 13,
     entriesOfMirror: 4,
   });
@@ -268,6 +268,6 @@ test('the weekly drill runs by itself and is noted', async () => {
   const { rows } = await log.database.execute(
     "SELECT count(*) AS n FROM upkeep_event WHERE kind = 'drill passed'",
   );
-  expect(rows[0]?.['n']).toBe(1);
+  expect(rows[0]?.n).toBe(1);
   await log.close();
 });

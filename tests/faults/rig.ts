@@ -13,7 +13,7 @@ import { aStrain } from '#tests/support/brewery.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 
 /** How many times: a handful in every run, all of it with `npm run faults`. */
-export const times = (few: number, many: number) => (process.env['FAULTS'] === 'full' ? many : few);
+export const times = (few: number, many: number) => (process.env.FAULTS === 'full' ? many : few);
 
 export const newId = () => uuidV7(Date.now(), new Uint8Array(randomBytes(10)));
 export const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -173,7 +173,7 @@ export async function aSeed({ put }: Pick<Client, 'put'>): Promise<Seed> {
   const made = async (entry: Entry) => {
     const { status, body } = await put(entry);
     if (status !== 201) throw new Error(`The seed was refused: ${JSON.stringify(body)}`);
-    return String(body['id']);
+    return String(body.id);
   };
   const strainId = await made({ ...aStrain(), happenedAt });
   const vesselId = await made({ kind: 'vessel', happenedAt, by, name: 'FV1' });

@@ -87,7 +87,7 @@ test('a full disk: whole entries or none, reading goes on, and room brings writi
   const fill = async () => {
     if (disk === undefined) {
       const { rows } = await database.execute('PRAGMA page_count');
-      await database.execute(`PRAGMA max_page_count = ${Number(rows[0]?.['page_count']) + 4}`);
+      await database.execute(`PRAGMA max_page_count = ${Number(rows[0]?.page_count) + 4}`);
     } else
       execFileSync('sh', ['-c', `head -c 8M /dev/zero > ${disk}/ballast || true`], {
         stdio: 'ignore',
@@ -98,7 +98,7 @@ test('a full disk: whole entries or none, reading goes on, and room brings writi
     else rmSync(join(disk, 'ballast'));
   };
   const entriesNow = async () =>
-    Number((await database.execute('SELECT count(*) AS n FROM journal')).rows[0]?.['n']);
+    Number((await database.execute('SELECT count(*) AS n FROM journal')).rows[0]?.n);
 
   await fill();
   let written = await entriesNow();
@@ -110,7 +110,7 @@ test('a full disk: whole entries or none, reading goes on, and room brings writi
       continue;
     }
     refused += 1;
-    expect({ status, code: body['code'] }).toEqual({ status: 503, code: 'storage_full' });
+    expect({ status, code: body.code }).toEqual({ status: 503, code: 'storage_full' });
     expect(response.headers.get('retry-after')).toBe('10');
   }
   expect(refused).toBe(50);
@@ -141,7 +141,7 @@ test('the guard refuses before the disk is full, and lets go when there is room'
   database.writeStops.set('disk', undefined);
   const content = await anApp(database, folder, 1);
   await content.upkeep.jobs.watch();
-  expect((await content.get('/readyz')).body['ready']).toBe(true);
+  expect((await content.get('/readyz')).body.ready).toBe(true);
   await aSeed(content);
   await close();
 });

@@ -16,7 +16,7 @@ test('a brewery that names no site has none, and no row names one', async () => 
   const { rows } = await database.execute(
     'SELECT site_id FROM vessel UNION ALL SELECT site_id FROM ferment UNION ALL SELECT site_id FROM lot',
   );
-  expect(rows.map((row) => row['site_id'])).toEqual([null, null, null, null, null]);
+  expect(rows.map((row) => row.site_id)).toEqual([null, null, null, null, null]);
 });
 
 test('the first site takes over all that was written before, the second begins empty', async () => {
@@ -55,7 +55,7 @@ test('each noun lists the records of one site and nothing of the other', async (
 test('a gyle number and the name of an FV are unique within a site only', async () => {
   const { database, write, weir, weirFv1, fv2, strain } = await twoSites();
   const { rows } = await database.execute("SELECT count(*) AS n FROM ferment WHERE gyle = '412'");
-  expect(rows[0]?.['n']).toBe(2);
+  expect(rows[0]?.n).toBe(2);
   const there = { happenedAt: at(48), by, siteId: weir.id };
   await expect(write({ kind: 'vessel', ...there, name: 'FV1' })).rejects.toThrow(
     'Another fermenter already has this name',
@@ -184,6 +184,6 @@ test('rebuilding a log of two sites gives identical tables', async () => {
   await write({ ...renamed, supersedes: home.id, reason: 'New name' });
   const before = await projectionDump(database);
   await rebuild(database);
-  expect(before['site']).toHaveLength(2);
+  expect(before.site).toHaveLength(2);
   expect(await projectionDump(database)).toEqual(before);
 });

@@ -5,17 +5,17 @@ const uuidPattern = /^\^\[0-9a-f\]\{8\}/;
 
 /** Bodies a JSON schema allows, as the document of a route gives it. */
 export function fromSchema(schema: JsonSchema): fc.Arbitrary<unknown> {
-  const options = listOf(schema['oneOf'] ?? schema['anyOf']);
+  const options = listOf(schema.oneOf ?? schema.anyOf);
   if (options.length > 0) return fc.oneof(...options.map(fromSchema));
-  if ('const' in schema) return fc.constant(schema['const']);
-  if (Array.isArray(schema['enum'])) return fc.constantFrom(...schema['enum']);
-  switch (schema['type']) {
+  if ('const' in schema) return fc.constant(schema.const);
+  if (Array.isArray(schema.enum)) return fc.constantFrom(...schema.enum);
+  switch (schema.type) {
     case 'object':
       return objectOf(schema);
     case 'array':
-      return fc.array(fromSchema(schemaOf(schema['items'])), {
-        minLength: numberOf(schema['minItems'], 0),
-        maxLength: Math.min(numberOf(schema['maxItems'], 5), 5),
+      return fc.array(fromSchema(schemaOf(schema.items)), {
+        minLength: numberOf(schema.minItems, 0),
+        maxLength: Math.min(numberOf(schema.maxItems, 5), 5),
       });
     case 'string':
       return stringOf(schema);
@@ -37,9 +37,9 @@ const unspoken: Record<string, fc.Arbitrary<unknown>> = {
 };
 
 function objectOf(schema: JsonSchema): fc.Arbitrary<unknown> {
-  const properties = Object.entries(schemaOf(schema['properties']));
+  const properties = Object.entries(schemaOf(schema.properties));
   if (properties.length === 0) return fc.constant({});
-  const required = listOf<string>(schema['required']);
+  const required = listOf<string>(schema.required);
   const whole = fc.record(
     Object.fromEntries(
       properties.map(([name, part]) => [name, unspoken[name] ?? fromSchema(schemaOf(part))]),
@@ -58,7 +58,7 @@ const without = (names: readonly string[], body: object) =>
 
 function stringOf(schema: JsonSchema): fc.Arbitrary<string> {
   const { format, pattern } = schema;
-  const maxLength = Math.min(numberOf(schema['maxLength'], 60), 60);
+  const maxLength = Math.min(numberOf(schema.maxLength, 60), 60);
   if (format === 'date-time')
     return fc
       .integer({ min: Date.UTC(2026, 0, 1), max: Date.UTC(2026, 2, 2, 8) })
@@ -72,16 +72,16 @@ function stringOf(schema: JsonSchema): fc.Arbitrary<string> {
       ? fc.uuid({ version: 7 })
       : fc.stringMatching(new RegExp(pattern), { size: 'xsmall' });
   return fc.string({
-    minLength: numberOf(schema['minLength'], 1),
+    minLength: numberOf(schema.minLength, 1),
     maxLength,
     unit: 'grapheme',
   });
 }
 
 function quantityOf(schema: JsonSchema): fc.Arbitrary<number> {
-  const min = numberOf(schema['minimum'], numberOf(schema['exclusiveMinimum'], -1000));
-  const max = numberOf(schema['maximum'], 1e6);
-  if (schema['type'] === 'integer') return fc.integer({ min, max: Math.min(max, 1e9) });
+  const min = numberOf(schema.minimum, numberOf(schema.exclusiveMinimum, -1000));
+  const max = numberOf(schema.maximum, 1e6);
+  if (schema.type === 'integer') return fc.integer({ min, max: Math.min(max, 1e9) });
   return fc.double({ min, max, noNaN: true, minExcluded: 'exclusiveMinimum' in schema });
 }
 
