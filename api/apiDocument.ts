@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { writersOf } from '#shared/permissions.ts';
+import { type RequestLimitName, requestLimits } from '#shared/requestLimits.ts';
 import { type Who, whoInWords } from './auth/who.ts';
 import { problemList } from './problem.ts';
 
@@ -19,6 +20,8 @@ export type RouteDoc = {
   atSite?: boolean;
   /** Asks for the password again when it was last given more than five minutes ago. */
   proof?: true;
+  /** A narrower limit than that of every sign-in. */
+  limit?: 'export';
   summary: string;
   description?: string;
   query?: Record<string, QueryKey>;
@@ -53,6 +56,7 @@ export function apiDocument(routes: readonly RouteDoc[], version: string) {
     paths,
     components: { schemas: { Problem: problemSchema }, securitySchemes },
     'x-writers': writersOf,
+    'x-request-limits': requestLimits,
   };
 }
 
@@ -96,7 +100,32 @@ function operation(route: RouteDoc) {
             content: { 'application/json': { schema: route.request, example: route.example } },
           },
         }),
-    responses: { ...successes(route), default: problemAnswer },
+    responses: { ...successes(route), ...refusedForHaste(route), default: problemAnswer },
+  };
+}
+
+/** Which row of the table of limits holds for a route; none where anyone may call it. */
+function limitOf({ who, limit }: RouteDoc): RequestLimitName | undefined {
+  if (who === 'anyone') return undefined;
+  if (who === 'device') return 'device';
+  return who === 'feed key' ? 'feed' : (limit ?? 'session');
+}
+
+function refusedForHaste(route: RouteDoc) {
+  const name = limitOf(route);
+  if (name === undefined) return {};
+  const { perMinute, atOnce, words } = requestLimits[name];
+  return {
+    429: {
+      ...problemAnswer,
+      description: `More than ${perMinute} ${words} a minute, after ${atOnce} at once; nothing was saved`,
+      headers: {
+        'Retry-After': {
+          description: 'How long to wait [s]',
+          schema: { type: 'integer', minimum: 1 },
+        },
+      },
+    },
   };
 }
 

@@ -1,4 +1,5 @@
 import { ownCorrectionHours, writersOf } from '#shared/permissions.ts';
+import { requestLimits } from '#shared/requestLimits.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { whoInWords } from './auth/who.ts';
 import { problemList } from './problem.ts';
@@ -29,6 +30,16 @@ ${tags
 <table><thead><tr><th scope="col">kind</th><th scope="col">roles</th></tr></thead><tbody>
 ${Object.entries(writersOf)
   .map(([kind, held]) => `<tr><td><code>${kind}</code></td><td>${held.join(', ')}</td></tr>`)
+  .join('\n')}
+</tbody></table>
+<h2 id="limits">How often</h2>
+<p>Beyond this a call is answered with 429 and <code>Retry-After</code>, and does nothing.</p>
+<table><thead><tr><th scope="col">what</th><th scope="col">a minute</th><th scope="col">at once</th></tr></thead><tbody>
+${Object.values(requestLimits)
+  .map(
+    ({ words, perMinute, atOnce }) =>
+      `<tr><td>${escaped(words)}</td><td>${perMinute}</td><td>${atOnce}</td></tr>`,
+  )
   .join('\n')}
 </tbody></table>
 <h2 id="problems">Problems</h2>

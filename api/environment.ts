@@ -49,6 +49,10 @@ const settings = z.object({
     numberText('BACKUP_EVERY_HOURS must be a number of hours from 0 (never) to 168', 168),
     '1',
   ),
+  REQUEST_LIMITS: z._default(
+    z.enum(['on', 'off'], { error: 'REQUEST_LIMITS must be on or off' }),
+    'on',
+  ),
   MIN_FREE_MB: z._default(
     numberText('MIN_FREE_MB must be a number of megabytes from 0 (no guard) to 1000000', 1_000_000),
     '200',
@@ -63,6 +67,8 @@ export type Environment = {
   dataDir: string;
   databaseUrl: string;
   databaseAuthToken: string | undefined;
+  /** Off only where a test is to load the server. */
+  hasRequestLimits: boolean;
   upkeep: UpkeepSettings;
 };
 
@@ -104,6 +110,7 @@ export function readEnvironment(
     dataDir,
     databaseUrl,
     databaseAuthToken: given.DATABASE_AUTH_TOKEN,
+    hasRequestLimits: given.REQUEST_LIMITS === 'on',
     upkeep: upkeepSettings(given, { dataDir, databaseUrl, isDemo }),
   };
 }

@@ -109,6 +109,7 @@ export const exportDocs: readonly RouteDoc[] = [
     path: '/api/export/log.json',
     tag: 'In and out',
     who: readers,
+    limit: 'export',
     summary: 'The whole log as one file: the journal with its seals, and every record as it stands',
     answers: { 200: { description: '`exportedAt`, `entries`, `records` by noun' } },
   },
@@ -117,6 +118,7 @@ export const exportDocs: readonly RouteDoc[] = [
     path: '/api/export/{file}',
     tag: 'In and out',
     who: readers,
+    limit: 'export',
     summary: 'All records of a noun as comma-separated values, such as `lots.csv`',
     description:
       'RFC 4180, UTF-8; units are in the headings. A text that a spreadsheet would run as a formula begins with an apostrophe.',

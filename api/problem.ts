@@ -46,7 +46,7 @@ const meanings: Record<ProblemCode, { status: number; title: string }> = {
   unsupported_media_type: { status: 415, title: 'Send JSON' },
   misdirected: { status: 421, title: 'This machine does not go by that name' },
   invalid: { status: 422, title: 'Some fields need another look' },
-  too_many: { status: 429, title: 'Too many attempts: wait a little' },
+  too_many: { status: 429, title: 'Too many in a short time: wait a little' },
   internal: { status: 500, title: 'Something went wrong here; nothing was saved' },
   unavailable: { status: 503, title: 'The log cannot be reached just now; nothing was saved' },
   unanswered: { status: 503, title: 'The log did not answer: this may be saved or not' },

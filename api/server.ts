@@ -7,6 +7,7 @@ import { migrate } from '#db/migrate.ts';
 import { type OpenLog, openLog } from '#db/openLog.ts';
 import { StartRefusal } from '#db/startRefusal.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
+import { requestLimits } from '#shared/requestLimits.ts';
 import { createApp } from './app.ts';
 import { openAccess } from './auth/access.ts';
 import { type Environment, readEnvironment } from './environment.ts';
@@ -39,7 +40,13 @@ async function start(): Promise<void> {
   await upkeep.jobs.watch();
   const built = fileURLToPath(new URL('../web/dist', import.meta.url));
   const app = withPages(
-    createApp({ database, now: Date.now, access, upkeep }),
+    createApp({
+      database,
+      now: Date.now,
+      access,
+      upkeep,
+      limits: environment.hasRequestLimits ? requestLimits : undefined,
+    }),
     relative(process.cwd(), built),
     requestLog(log, randomUUID),
   );

@@ -14,6 +14,8 @@ export type Problem = {
   errors: { path: string; message: string }[];
   /** The entry that stands now, where the sender knew it otherwise. */
   current?: EntryNow | undefined;
+  /** How long to wait before the next attempt [s]. */
+  retryAfterS?: number | undefined;
 };
 
 /** Every route by its path, typed as the server answers it. */
@@ -60,7 +62,9 @@ export async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): 
   return response.json();
 }
 
-export async function problemOf(response: Pick<Response, 'status' | 'json'>): Promise<Problem> {
+export async function problemOf(
+  response: Pick<Response, 'status' | 'json' | 'headers'>,
+): Promise<Problem> {
   const body: Partial<Problem> = await response.json().catch(() => ({}));
   // Whatever the page was about to do, it first asks who is there.
   if (body.code === 'signed_out') signedIn.value = null;
@@ -72,5 +76,6 @@ export async function problemOf(response: Pick<Response, 'status' | 'json'>): Pr
     detail: body.detail ?? `The server answered ${response.status}.`,
     errors: body.errors ?? [],
     current: body.current,
+    retryAfterS: Number(response.headers.get('retry-after') ?? 0) || undefined,
   };
 }

@@ -8,6 +8,7 @@ import type { RouteDoc } from '../apiDocument.ts';
 import type { Services } from '../context.ts';
 import { RequestError } from '../problem.ts';
 import { type Caller, findDevice, findFeed, findPerson, signedOut } from './caller.ts';
+import { createLimiter } from './limiter.ts';
 import { readers } from './who.ts';
 
 /** How old the giving of the password may be for accounts and tokens. */
@@ -42,7 +43,8 @@ export function rowOf(context: Context, table: RouteTable): RouteDoc | undefined
 }
 
 /** Lets a request through to its route only for those the table names. */
-export function gate({ database, now }: Services, table: RouteTable) {
+export function gate({ database, now, limits }: Services, table: RouteTable) {
+  const allow = createLimiter(now);
   return createMiddleware(async (context, next) => {
     const row = rowOf(context, table);
     if (row === undefined && context.req.path.startsWith('/api/'))
@@ -53,9 +55,18 @@ export function gate({ database, now }: Services, table: RouteTable) {
 
   async function admitted(row: RouteDoc, context: Context): Promise<Caller | undefined> {
     if (row.who === 'anyone') return undefined;
-    if (row.who === 'device') return orSignedOut(await findDevice(database, context, now()));
-    if (row.who === 'feed key') return orSignedOut(await findFeed(database, context, now()));
+    if (row.who === 'device') {
+      const sensor = orSignedOut(await findDevice(database, context, now()));
+      if (limits !== undefined) allow(sensor.device.id, limits.device);
+      return sensor;
+    }
+    if (row.who === 'feed key') {
+      const feed = orSignedOut(await findFeed(database, context, now()));
+      if (limits !== undefined) allow(feed.account.id, limits.feed);
+      return feed;
+    }
     const person = orSignedOut(await findPerson(database, context, now()));
+    if (limits !== undefined) allow(person.session.id, limits[row.limit ?? 'session']);
     // What is read, and what is checked again at the site it is written at, takes a role anywhere.
     const roles =
       row.who === readers || row.atSite === true

@@ -463,3 +463,52 @@ test.each([
     expect(history.map(({ body }) => body.gravitySg)).toEqual(stands);
   },
 );
+
+test('a program gone wild is told to wait; what waits on the page goes when its time has come', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  const { ferment } = await known(page);
+  const at = hand(page);
+  await at.open(`/ferments/${ferment.id}`);
+  await page.waitForLoadState('networkidle');
+  await page
+    .getByRole('textbox', { name: /^Gravity/ })
+    .first()
+    .fill('1004');
+  // As a script in the page would that asks without end.
+  const refusals = await page.evaluate(async () => {
+    let refused = 0;
+    for (let round = 0; round < 60 && refused === 0; round += 1) {
+      const asked = Array.from({ length: 20 }, () => fetch('/api/account/sessions'));
+      refused += (await Promise.all(asked)).filter(({ status }) => status === 429).length;
+    }
+    return refused;
+  });
+  const asked: { status: number; atMs: number }[] = [];
+  await page.route('**/api/entries/*', async (route) => {
+    const atMs = Date.now();
+    if (asked.length === 0) {
+      asked.push({ status: 429, atMs });
+      return route.fulfill({
+        status: 429,
+        headers: { 'retry-after': '2' },
+        json: { code: 'too_many', title: 'Too many', detail: 'Wait', errors: [] },
+      });
+    }
+    const answer = await route.fetch({ maxRetries: 3 });
+    asked.push({ status: answer.status(), atMs });
+    await route.fulfill({ response: answer });
+  });
+  await at.press('Save the reading');
+  await allSent(page);
+  await context.close();
+
+  expect(refusals).toBeGreaterThan(0);
+  expect(asked[0]?.status).toBe(429);
+  expect(asked.at(-1)?.status).toBe(201);
+  expect((asked[1]?.atMs ?? 0) - (asked[0]?.atMs ?? 0)).toBeGreaterThan(1_900);
+});

@@ -75,6 +75,7 @@ export function launch(
       DATABASE_URL: '',
       MIN_FREE_MB: '0',
       BACKUP_EVERY_HOURS: '0',
+      REQUEST_LIMITS: 'off',
       ...settings,
     },
     stdio: ['ignore', 'pipe', 'pipe'],

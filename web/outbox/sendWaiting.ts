@@ -1,3 +1,4 @@
+import { unhurriedMs } from '#shared/requestLimits.ts';
 import { putEntry, type Saved } from '../apiClient.ts';
 import type { Problem } from '../server.ts';
 import { author, signInNeeded } from './author.ts';
@@ -52,7 +53,8 @@ async function oneTabAtATime(work: () => Promise<boolean>): Promise<boolean> {
 async function sendAll(): Promise<boolean> {
   const setAside = new Set<string>();
   let hasNews = false;
-  for (;;) {
+  for (let sent = 0; ; sent += 1) {
+    if (sent >= inHaste) await pause(unhurriedMs);
     const item = nextToSend(await readQueue(), { author: author.value, setAside });
     const step = item === undefined ? 'stop' : await sendOne(item);
     hasNews ||= step === 'unheard';
@@ -63,18 +65,29 @@ async function sendAll(): Promise<boolean> {
   }
 }
 
+/** So many go as fast as they are taken; a long queue then keeps below what the server allows. */
+const inHaste = 50;
+const longestPauseS = 60;
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+
 /** Sends one entry; it leaves the queue only when the log has acknowledged its id. */
-async function sendOne(item: WaitingEntry): Promise<'heard' | 'unheard' | 'later' | 'stop'> {
+async function sendOne(
+  item: WaitingEntry,
+): Promise<'heard' | 'unheard' | 'later' | 'again' | 'stop'> {
   const result = await putEntry(item.id, item.entry, item.author);
   if ('saved' in result) {
     signInNeeded.value = false;
     await takeOut([item.id]);
     return tell(item.id, result);
   }
-  const { status, code } = result.problem;
+  const { status, code, retryAfterS } = result.problem;
   if (status === 401) {
     signInNeeded.value = true;
     return 'stop';
+  }
+  if (status === 429 && retryAfterS !== undefined) {
+    await pause(1000 * Math.min(retryAfterS, longestPauseS));
+    return 'again';
   }
   // It waits for its author; who is signed in here is being asked.
   if (code === 'other_author') return 'stop';
