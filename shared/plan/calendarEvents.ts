@@ -34,10 +34,11 @@ function brewEvent(brew: PlanBrew): CalendarEvent {
   };
 }
 
-function partWords({ amount, label, shareOfSource }: PlanPart): string {
-  return amount === null
-    ? `${(100 * shareOfSource).toFixed(0)} % of the ${label}`
-    : `${amount.value.toFixed(1)} ${amount.unit} (${amount.low.toFixed(1)} to ${amount.high.toFixed(1)}) of ${label}`;
+function partWords({ amount, label, shareOfSource, isToCome }: PlanPart): string {
+  const share = `${(100 * shareOfSource).toFixed(0)} % of the ${label}`;
+  if (amount === null) return share;
+  const so = `${amount.value.toFixed(1)} ${amount.unit} (${amount.low.toFixed(1)} to ${amount.high.toFixed(1)})`;
+  return isToCome ? `${share}, about ${so} of slurry` : `${so} of ${label}`;
 }
 
 function cropEvent(source: PlanSource): CalendarEvent[] {

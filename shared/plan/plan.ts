@@ -18,6 +18,7 @@ import { planShortage } from './planShortages.ts';
 import type { Plan, PlanSource } from './planView.ts';
 import { setByHand } from './setByHand.ts';
 import type { Supply } from './supply.ts';
+import { usualSlurry } from './usualSlurry.ts';
 
 export const HORIZON_DAYS = 28;
 
@@ -65,7 +66,16 @@ export function planAhead(facts: PlanFacts): Plan {
     ]),
   );
   const allotted = allot(demands, supplies, chosen);
-  const sources = sourcesOf(supplies, allotted);
+  const slurryOf = ({ strainId, cells, kind }: Supply['source']) => {
+    const strain = strains.find(({ id }) => id === strainId);
+    if (strain === undefined || (kind !== 'running crop' && kind !== 'planned crop')) return null;
+    const { viability } = yields.get(strainId) ?? cropYield([]);
+    return usualSlurry(cells, { strain, lots: facts.lots, viability });
+  };
+  const sources = sourcesOf(supplies, allotted).map((source) => ({
+    ...source,
+    slurry: slurryOf(source),
+  }));
   const shortages = allotted.allocation.shortages.flatMap((shortage) =>
     demands
       .filter(({ id }) => id === shortage.brewId)
@@ -132,7 +142,10 @@ function usualStoreTempC(lots: readonly LotStanding[]): number | undefined {
   return temps[Math.floor(temps.length / 2)];
 }
 
-function sourcesOf(supplies: readonly Supply[], { allocation }: Allotted): PlanSource[] {
+function sourcesOf(
+  supplies: readonly Supply[],
+  { allocation }: Allotted,
+): Omit<PlanSource, 'slurry'>[] {
   const generations = new Map(
     allocation.fed.map(({ brewId, generation }) => [cropId(brewId), generation + 1]),
   );

@@ -66,8 +66,9 @@ function partsOf(demand: Demand, fed: FedBrew, { supplies, sources, chosen }: Kn
         cells,
         amount:
           left === null
-            ? null
+            ? shareOf(source.slurry, shareOfLot)
             : { value: amount.median, ...logNormalLimits(amount), unit: left.unit },
+        isToCome: left === null,
         shareOfSource: shareOfLot,
         generation: source.generation ?? fed.generation,
         storedDays: Math.max(0, demand.atMs - supply.takenMs) / hourMs / dayHours,
@@ -77,6 +78,12 @@ function partsOf(demand: Demand, fed: FedBrew, { supplies, sources, chosen }: Kn
       },
     ];
   });
+}
+
+function shareOf(slurry: PlanSource['slurry'], share: number): PlanPart['amount'] {
+  if (slurry === null) return null;
+  const { value, low, high, unit } = slurry;
+  return { value: share * value, low: share * low, high: share * high, unit };
 }
 
 function partWhy(

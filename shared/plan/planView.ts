@@ -26,6 +26,8 @@ export type PlanSource = {
   viabilityPercent: number;
   /** What is left of a lot; a crop to come has none yet. */
   left: { amount: number; unit: 'L' | 'kg' } | null;
+  /** Of a crop to come: its cells as so much of the strain's usual slurry; null for other yeast. */
+  slurry: SlurryAmount | null;
   heldBecause: string | null;
   /** Share of it that the plan gives away [-]. */
   sharePlanned: number;
@@ -41,8 +43,10 @@ export type PlanPart = {
   label: string;
   /** Living cells given, when the brew is pitched. */
   cells: number;
-  /** Of a lot, with the range its figures allow; a crop to come is not measured yet. */
+  /** Of a lot, with the range its figures allow; of a crop to come, as the strain's usual slurry. */
   amount: (Ranged & { unit: 'L' | 'kg' }) | null;
+  /** Not measured yet: the amount is what is usual. */
+  isToCome: boolean;
   shareOfSource: number;
   generation: number;
   storedDays: number;

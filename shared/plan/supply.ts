@@ -13,7 +13,7 @@ export type Supply = {
   generation: number | null;
   /** The planned brew whose crop it is. */
   fromBrewId?: string;
-  source: Omit<PlanSource, 'generation' | 'sharePlanned' | 'chanceEnough' | 'toKeep'>;
+  source: Omit<PlanSource, 'slurry' | 'generation' | 'sharePlanned' | 'chanceEnough' | 'toKeep'>;
   /** Spread of its living cells at a moment: standard deviation of the logarithm. */
   logSdAt: (atMs: number) => number;
   /** Share alive at a moment [%]. */

@@ -164,3 +164,28 @@ test('GET /api/plan answers the plan of 28 days, or of as many as are asked for'
   expect((await get('/api/plan?days=0')).status).toBe(422);
   expect((await get('/api/plan?days=all')).status).toBe(422);
 });
+
+test('a crop to come is said as the strain’s usual slurry too, with the range of both', async () => {
+  const { database, brew } = await aPlanStory();
+  await brew(dayAfter(today), 'Bitter');
+  await brew(dayAfter(today, 5), 'Pale');
+  const { sources, brews, yields } = await planOf(database, nowMs);
+  const crop = sources.find(
+    ({ kind, sharePlanned }) => kind === 'planned crop' && sharePlanned > 0,
+  );
+  const alive = (yields[0]?.viabilityPercent.value ?? 0) / 100;
+  // Skimmed barm of 1.8e9 cells/g, for want of lots counted in numbers.
+  expect((crop?.slurry?.cellsPerUnit ?? 0) / (1.8e12 * alive)).toBeCloseTo(1, 6);
+  expect(
+    ((crop?.slurry?.value ?? 0) * (crop?.slurry?.cellsPerUnit ?? 0)) / (crop?.cells.value ?? 1),
+  ).toBeCloseTo(1, 6);
+  const spread = (range: { value: number; high: number } | null | undefined) =>
+    (range?.high ?? 0) / (range?.value ?? 1);
+  expect(spread(crop?.slurry)).toBeGreaterThan(spread(crop?.cells));
+  const [part] = brews.find(({ beer }) => beer === 'Pale')?.parts ?? [];
+  expect(part).toMatchObject({ isToCome: true, amount: { unit: 'kg' } });
+  expect(
+    (part?.amount?.value ?? 0) / ((crop?.slurry?.value ?? 0) * (part?.shareOfSource ?? 0)),
+  ).toBeCloseTo(1, 6);
+  expect(sources.filter(({ kind }) => kind === 'lot').map(({ slurry }) => slurry)).toEqual([null]);
+});

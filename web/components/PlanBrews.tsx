@@ -90,10 +90,15 @@ function Brew({ plan, brew, onChanged }: Props) {
 const isOpenAtFirst = ({ id, kind, allotments }: PlanBrew) =>
   location.hash === `#${id}` || kind === 'collected' || allotments.some(({ holds }) => !holds);
 
-const taken = ({ amount: of, shareOfSource }: PlanPart) =>
-  of === null ? `${percent(100 * shareOfSource)} of the` : `${amount(of.value, of.unit)} of`;
+const taken = ({ amount: of, shareOfSource, isToCome }: PlanPart) =>
+  of === null || isToCome
+    ? `${percent(100 * shareOfSource)} of the`
+    : `${amount(of.value, of.unit)} of`;
 
-const inShort = (part: PlanPart) => `${taken(part)} ${part.label}`;
+const inShort = (part: PlanPart) =>
+  part.isToCome && part.amount !== null
+    ? `${taken(part)} ${part.label}, about ${amount(part.amount.value, part.amount.unit)}`
+    : `${taken(part)} ${part.label}`;
 
 function Part({ part }: { part: PlanPart }) {
   const { sourceId, label, viabilityPercent, storedDays } = part;
@@ -103,6 +108,7 @@ function Part({ part }: { part: PlanPart }) {
         <strong>{taken(part)}</strong> <SourceName id={sourceId} label={label} />
         {part.amount !== null && (
           <span class="plan-range">
+            {part.isToCome && `about ${amount(part.amount.value, part.amount.unit)} of slurry, `}
             {amountRange(part.amount.low, part.amount.high, part.amount.unit)}
           </span>
         )}

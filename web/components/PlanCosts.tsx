@@ -37,7 +37,7 @@ export function PlanCosts({ cost, line }: Props) {
             Every number of brews in a row from 1 to {policies.length} was tried, {policies.length}{' '}
             being what the house limit allows: expected cost of a run ÷ expected brews in it, a lost
             brew ending the run (renewal-reward theorem, Ross 1996). At {best.brews} it is{' '}
-            {money(best.costPerBrew)} a brew.
+            {money(best.costPerBrew)} a brew, {ownMoney} as you entered it.
             {isAtEnd && ' A longer run might be cheaper still: the house limit forbids it.'} Wear by
             generation is weakly proven; the chance of loss decides.
           </p>
@@ -59,7 +59,7 @@ function Choice({ cost, line }: { cost: ReplacementChoice; line: NonNullable<Pro
   return (
     <p class="prose">
       Line {line.code} stands at {generation(line.generation)}. Over the {limit.brews} brews it
-      could still make: renewing now {money(now.cost)}, at the limit {money(limit.cost)}
+      could still make, {ownMoney}: renewing now {money(now.cost)}, at the limit {money(limit.cost)}
       {bestMore === 0 || bestMore === limit.brews
         ? ''
         : `, after ${bestMore} more ${money(later.cost)}`}
@@ -89,7 +89,7 @@ function Tables({ cost }: { cost: ReplacementChoice }) {
           { head: 'Times', numeric: true, cell: ({ factor }) => fixed(factor, 1) },
           { head: 'Renew after', numeric: true, cell: ({ best }) => best.brews },
           {
-            head: `Cost of keeping to ${cost.best.brews}, a brew`,
+            head: `Cost of keeping to ${cost.best.brews}, a brew, ${ownMoney}`,
             numeric: true,
             cell: ({ costOfKeeping }) => money(costOfKeeping),
           },
@@ -126,12 +126,18 @@ function Tables({ cost }: { cost: ReplacementChoice }) {
         keyOf={({ brews }) => String(brews)}
         columns={[
           { head: 'Renew after', names: true, cell: ({ brews }) => brews },
-          { head: 'Cost a brew', numeric: true, cell: ({ costPerBrew }) => money(costPerBrew) },
+          {
+            head: `Cost a brew, ${ownMoney}`,
+            numeric: true,
+            cell: ({ costPerBrew }) => money(costPerBrew),
+          },
         ]}
       />
     </>
   );
 }
+
+const ownMoney = 'in your own money';
 
 /** In whatever money the costs were entered in. */
 const money = (value: number) => figure(value, value < 100 ? 3 : 4);

@@ -52,7 +52,7 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
             <dt>Living cells missing</dt>
             <dd>{scientific(missingCells.value)}</dd>
             <dt>As slurry</dt>
-            <dd>{slurryBasis(missingSlurry)}</dd>
+            <dd>cells missing {slurryBasis(missingSlurry)}</dd>
             <dt>Needed</dt>
             <dd>{cells(neededCells)}: pitching rate × °P × volume</dd>
             <dt>Left for it once the other brews have theirs</dt>
@@ -74,8 +74,9 @@ function Shortage({ shortage }: { shortage: PlanShortage }) {
   );
 }
 
-const slurryBasis = ({ cellsPerUnit, unit, lots }: PlanShortage['missingSlurry']) =>
-  `cells missing ÷ ${scientific(cellsPerUnit)} living cells/${unit}, ${
+/** What cells are divided by to say them as slurry, and on what that rests. */
+export const slurryBasis = ({ cellsPerUnit, unit, lots }: PlanShortage['missingSlurry']) =>
+  `÷ ${scientific(cellsPerUnit)} living cells/${unit}, ${
     lots === 0
       ? 'a guess for want of lots counted'
       : `as ${lots} lots counted before hold them, and as alive as a crop`

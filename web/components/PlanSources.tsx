@@ -1,6 +1,7 @@
 import type { Plan, PlanSource } from '#shared/plan/planView.ts';
 import {
   amount,
+  amountRange,
   day,
   figure,
   generation,
@@ -9,7 +10,7 @@ import {
   percentRange,
   scientific,
 } from '../format.ts';
-import { cellsBetween, SourceName } from './PlanShortages.tsx';
+import { cellsBetween, SourceName, slurryBasis } from './PlanShortages.tsx';
 import { PlanSteps } from './PlanSteps.tsx';
 import { RuledTable } from './RuledTable.tsx';
 import { Tag } from './Status.tsx';
@@ -40,6 +41,7 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
             },
             { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : dayOfMoment(useBy)) },
             { head: 'Gen', cell: ({ generation: of }) => (of === null ? '' : generation(of)) },
+            { head: 'Amount', numeric: true, cell: (source) => <Amount source={source} /> },
             { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
             { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
           ]}
@@ -54,11 +56,27 @@ const chanceWords = (chance: number) =>
   chance > 0.99 ? 'over 99 %' : `of ${percent(100 * chance)}`;
 const dayOfMoment = (iso: string) => day(localDay(new Date(iso)));
 
-function Name({ source: { id, label, left, heldBecause } }: { source: PlanSource }) {
+function Amount({ source: { left, slurry } }: { source: PlanSource }) {
+  if (left !== null) return <>{amount(left.amount, left.unit)}</>;
+  if (slurry === null) return null;
+  return (
+    <>
+      about {amount(slurry.value, slurry.unit)}
+      <small class="plan-aside"> {amountRange(slurry.low, slurry.high, slurry.unit)}</small>
+      <Why title="Why">
+        <p class="prose">
+          Its living cells as this strain’s usual slurry: cells to come {slurryBasis(slurry)}. The
+          range is of 95 %, of the crop and of the slurry together.
+        </p>
+      </Why>
+    </>
+  );
+}
+
+function Name({ source: { id, label, heldBecause } }: { source: PlanSource }) {
   return (
     <>
       <SourceName id={id} label={label} />
-      {left !== null && <small class="plan-aside"> {amount(left.amount, left.unit)} left</small>}
       {heldBecause !== null && (
         <span class="plan-held">
           <Tag tone="stop">hold</Tag> {heldBecause}
