@@ -2,10 +2,13 @@ import { Hono } from 'hono';
 import { stream } from 'hono/streaming';
 import type { Database } from '#db/database.ts';
 import { exportEntries } from '#db/history.ts';
+import { overridesOn } from '#db/overrides.ts';
 import { listRecords, pageLimit } from '#db/records.ts';
 import { type CsvCell, csvLine, csvStart } from '#shared/csv.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
+import { grouped } from '#shared/grouped.ts';
+import { overridesCell } from '#shared/lots/overrides.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
@@ -44,10 +47,34 @@ function attach(header: (name: string, value: string) => void, name: string, typ
 /** Every record of some kinds as it stands, newest first, a column for each fact. */
 async function* table(database: Database, kinds: Kinds): AsyncGenerator<string> {
   const columns = columnsOf(kinds);
-  yield csvStart + csvLine(columns);
-  for await (const records of pages(database, kinds))
-    yield records.map((record) => csvLine(cellsOf(record, columns))).join('');
+  const isYeast = kinds.some((kind) => bearsOverrides.has(kind));
+  yield csvStart + csvLine(isYeast ? [...columns, 'doneAllTheSame'] : columns);
+  for await (const records of pages(database, kinds)) {
+    const doneTo = isYeast ? await overridesOf(database, records) : undefined;
+    yield records
+      .map((record) => csvLine([...cellsOf(record, columns), ...(doneTo?.(record.id) ?? [])]))
+      .join('');
+  }
 }
+
+/** Records of these say in one more column what was done all the same to their yeast. */
+const bearsOverrides: ReadonlySet<RecordKind> = new Set([
+  'freshCulture',
+  'crop',
+  'blend',
+  'transfer',
+  'ferment',
+  'rack',
+]);
+
+async function overridesOf({ query }: Database, records: readonly Recorded[]) {
+  const yeastOf = new Map(records.map((each) => [each.id, yeastIn(each)]));
+  const found = grouped(await overridesOn(query, [...new Set(yeastOf.values())]), ({ on }) => on);
+  return (id: string) => [overridesCell(found.get(yeastOf.get(id) ?? '') ?? [])];
+}
+
+/** Casks hold the yeast of their ferment. */
+const yeastIn = (record: Recorded) => (record.kind === 'rack' ? record.fermentId : record.id);
 
 async function* pages(database: Database, kinds: Kinds): AsyncGenerator<Recorded[]> {
   let before: number | undefined;
@@ -121,7 +148,7 @@ export const exportDocs: readonly RouteDoc[] = [
     limit: 'export',
     summary: 'All records of a noun as comma-separated values, such as `lots.csv`',
     description:
-      'RFC 4180, UTF-8; units are in the headings. A text that a spreadsheet would run as a formula begins with an apostrophe.',
+      'RFC 4180, UTF-8; units are in the headings. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
     answers: { 200: { description: 'The file' } },
   },
 ];

@@ -2,10 +2,12 @@ import { Hono } from 'hono';
 import { vesselsInUse } from '#db/ferments.ts';
 import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
+import { overridesOn } from '#db/overrides.ts';
 import { allRecords } from '#db/records.ts';
 import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import { hasSites } from '#shared/sites/site.ts';
+import type { FermentSheet } from '#shared/views/ferments.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
@@ -35,15 +37,19 @@ export function screenRoutes(services: Services) {
       const id = context.req.param('id');
       const standing = theOnly(await lotStandings(database, [id], now()));
       const history = await entriesAbout(database.query, 'lotId', id);
-      return context.json({ ...standing, history }, 200);
+      const overrides = await overridesOn(database.query, [id]);
+      return context.json({ ...standing, history, overrides }, 200);
     })
     .get('/ferments/current', queryOf(sitesQuery), async (context) => {
       const { at } = await siteViewOf(services, context);
       return context.json({ items: await currentFerments(database, now(), at) }, 200);
     })
-    .get('/ferments/:id/standing', async (context) =>
-      context.json(theOnly(await fermentPages(database, [context.req.param('id')], now())), 200),
-    )
+    .get('/ferments/:id/standing', async (context) => {
+      const id = context.req.param('id');
+      const page = theOnly(await fermentPages(database, [id], now()));
+      const sheet: FermentSheet = { ...page, overrides: await overridesOn(database.query, [id]) };
+      return context.json(sheet, 200);
+    })
     .get('/lines', queryOf(sitesQuery), async (context) => {
       const { at } = await siteViewOf(services, context);
       return context.json({ items: (await currentLines(database, at)).map(lineSummary) }, 200);
@@ -110,7 +116,9 @@ export const screenDocs: readonly RouteDoc[] = [
     tag: 'Standing',
     who: readers,
     summary: 'One lot with its verdict',
-    answers: answer('As in the list of lots in store, with `history`: every entry about it'),
+    answers: answer(
+      'As in the list of lots in store, with `history`: every entry about it; and `overrides`: what was pitched, mixed or washed all the same, and why',
+    ),
   },
   {
     method: 'get',
@@ -130,7 +138,7 @@ export const screenDocs: readonly RouteDoc[] = [
     who: readers,
     summary: 'One ferment as it stands',
     answers: answer(
-      'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings',
+      'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings; `overrides`: what was done all the same to its yeast, and why',
     ),
   },
   {

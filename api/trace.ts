@@ -55,7 +55,7 @@ export const traceDocs: readonly RouteDoc[] = [
     who: readers,
     summary: 'Everything upstream and downstream of a record, with the steps that join them',
     description:
-      'From the record up to the fresh culture and down to every ferment, crop, lot and cask batch. `through` is the neighbour one step nearer to the record; `marks` tell what is on hold, what grew on plates, and what was pitched all the same.',
+      'From the record up to the fresh culture and down to every ferment, crop, lot and cask batch. `through` is the neighbour one step nearer to the record; `marks` tell what is on hold, what grew on plates, and what was pitched, mixed or washed all the same.',
     query: traceQuery,
     answers: {
       200: { description: '`of`, `nodes`, `edges`, `isWhole`, and the `holds` that touch it' },

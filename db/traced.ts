@@ -2,13 +2,13 @@ import { sql } from 'drizzle-orm';
 import type {
   TracedFerment,
   TracedLot,
-  TracedOverride,
   TracedRack,
   TraceEvidence,
 } from '#shared/lineage/traceEvidence.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';
+import { overridesOn } from './overrides.ts';
 
 type Ids = ReturnType<typeof sql>;
 type Told = Pick<TraceEvidence, 'lots' | 'ferments' | 'racks' | 'overrides' | 'otherParents'>;
@@ -20,18 +20,16 @@ export async function tracedRecords(query: Query, ids: readonly string[]): Promi
     lots: await lotsAmong(query, among),
     ferments: await fermentsAmong(query, among),
     racks: await racksAmong(query, among),
-    overrides: await overridesAmong(query, among),
+    overrides: await overridesOn(query, ids),
     otherParents: await parentsOutside(query, among),
   };
 }
 
 const iso = (ms: number) => new Date(ms).toISOString();
 
-type LotRow = Omit<TracedLot, 'at' | 'pendingRoutineCheck' | 'mixed'> & {
+type LotRow = Omit<TracedLot, 'at' | 'pendingRoutineCheck'> & {
   happenedMs: number;
   policy: PendingCheckPolicy | null;
-  mixedWhy: string | null;
-  mixedBy: string | null;
 };
 
 async function lotsAmong(query: Query, among: Ids): Promise<TracedLot[]> {
@@ -39,16 +37,13 @@ async function lotsAmong(query: Query, among: Ids): Promise<TracedLot[]> {
     SELECT lot.id AS id, lot.code AS code, lot.kind AS origin, strain.name AS strain,
       lot.generation AS generation, lot.happened_ms AS happenedMs,
       CASE WHEN lot.amount_l IS NULL THEN 'kg' ELSE 'L' END AS unit,
-      coalesce(lot.left_l, lot.left_kg) AS "left", strain.pending_routine_check AS policy,
-      json_extract(mixed.body, '$.override') AS mixedWhy, mixed.by_name AS mixedBy
+      coalesce(lot.left_l, lot.left_kg) AS "left", strain.pending_routine_check AS policy
     FROM lot JOIN strain ON strain.id = lot.strain_id
-      LEFT JOIN journal AS mixed ON lot.kind = 'blend' AND mixed.id = lot.entry_id
     WHERE lot.id IN ${among}`);
-  return rows.map(({ happenedMs, policy, mixedWhy, mixedBy, ...row }) => ({
+  return rows.map(({ happenedMs, policy, ...row }) => ({
     ...row,
     at: iso(happenedMs),
     pendingRoutineCheck: policy ?? undefined,
-    mixed: mixedWhy === null ? null : { why: mixedWhy, at: iso(happenedMs), by: mixedBy ?? '' },
   }));
 }
 
@@ -97,17 +92,6 @@ async function racksAmong(query: Query, among: Ids): Promise<TracedRack[]> {
     at: iso(happenedMs),
     batches: batchesIn(batches),
   }));
-}
-
-async function overridesAmong(query: Query, among: Ids): Promise<TracedOverride[]> {
-  const rows = await query.all<Omit<TracedOverride, 'at'> & { happenedMs: number }>(sql`
-    SELECT pitch.lot_id AS lotId, pitch.ferment_id AS fermentId, pitch.override AS why,
-      pitch.happened_ms AS happenedMs, journal.by_name AS "by"
-    FROM pitch JOIN journal ON journal.id = pitch.entry_id
-    WHERE pitch.override IS NOT NULL
-      AND (pitch.lot_id IN ${among} OR pitch.ferment_id IN ${among})
-    ORDER BY pitch.happened_ms`);
-  return rows.map(({ happenedMs, ...row }) => ({ ...row, at: iso(happenedMs) }));
 }
 
 async function parentsOutside(query: Query, among: Ids) {

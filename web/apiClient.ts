@@ -2,7 +2,7 @@ import { authorHeader } from '#shared/authorHeader.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { Trace } from '#shared/lineage/trace.ts';
 import type { Plan } from '#shared/plan/planView.ts';
-import type { FermentDetail, FermentPage, FermentStanding } from '#shared/views/ferments.ts';
+import type { FermentSheet, FermentStanding } from '#shared/views/ferments.ts';
 import type { LineSheet, LineSummary } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
@@ -41,13 +41,15 @@ export async function fetchLot(id: string, signal?: AbortSignal): Promise<LotPag
   const own = readLot(id, signal);
   const listed = await listedInstead(id, own, () => fetchLotsInStore(signal));
   if (listed === undefined) return own;
-  return { ...listed, history: await own.then(({ history }) => history).catch(() => []) };
+  // The list tells neither what was written about it nor what was done all the same.
+  const told = await own.catch(() => ({ history: [], overrides: [] }));
+  return { ...listed, history: told.history, overrides: told.overrides };
 }
 
 export async function fetchFerment(
   id: string,
   signal?: AbortSignal,
-): Promise<FermentStanding & Partial<FermentDetail>> {
+): Promise<FermentStanding & Partial<FermentSheet>> {
   const own = readFerment(id, signal);
   const listed = await listedInstead(id, own, () => fetchCurrentFerments(signal));
   // What waits is in the list; the band behind the chart is as last told.
@@ -128,7 +130,7 @@ const readLot = (id: string, signal?: AbortSignal) =>
   read(server.lots[':id'].standing.$get({ param: { id } }, until(signal)));
 const readFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
   (await read(server.ferments.current.$get(ofChosen(), until(signal)))).items;
-const readFerment = (id: string, signal?: AbortSignal): Promise<FermentPage> =>
+const readFerment = (id: string, signal?: AbortSignal): Promise<FermentSheet> =>
   read(server.ferments[':id'].standing.$get({ param: { id } }, until(signal)));
 
 /** The lots and ferments the log tells of, with what waits on this device added. */

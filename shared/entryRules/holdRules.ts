@@ -13,12 +13,16 @@ export function heldRefusals(entry: EntryOf<'pitch'>, context: EntryContext): Fi
   return isSameAsBefore ? [] : [sayWhy('override', lot.code, why, 'pitched')];
 }
 
-/** What is mixed from a held lot would be held no more: it takes a reason too. */
+/**
+ * What is mixed from a held lot would be held no more: it takes a reason too, and a correction may not
+ * lose it.
+ */
 export function mixedRefusals(
   { parents, override }: EntryOf<'blend'>,
-  { lots, held, isCorrection }: EntryContext,
+  { lots, held, before }: EntryContext,
 ): FieldError[] {
-  if (override !== undefined || isCorrection) return [];
+  const wasUnasked = before?.kind === 'blend' && before.override === undefined;
+  if (override !== undefined || wasUnasked) return [];
   return parents.flatMap(({ lotId }) => {
     const lot = lots.get(lotId);
     const why = held.get(lotId);
@@ -30,9 +34,10 @@ export function mixedRefusals(
 
 export function washRefusals(
   { lotId, override }: EntryOf<'treatment'>,
-  { lots, washObjections, isCorrection }: EntryContext,
+  { lots, washObjections, before }: EntryContext,
 ): FieldError[] {
-  if (washObjections.length === 0 || override !== undefined || isCorrection) return [];
+  const wasUnasked = before?.kind === 'treatment' && before.override === undefined;
+  if (washObjections.length === 0 || override !== undefined || wasUnasked) return [];
   const code = lots.get(lotId)?.code ?? '';
   return [
     {

@@ -1,4 +1,5 @@
 import type { HoldEvidence } from '#shared/lots/holding.ts';
+import type { Override } from '#shared/lots/overrides.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import type { Edge } from './reach.ts';
 
@@ -18,8 +19,6 @@ export type TracedLot = {
   unit: 'L' | 'kg';
   left: number;
   pendingRoutineCheck: PendingCheckPolicy | undefined;
-  /** Why something on hold was mixed into it all the same. */
-  mixed: (Told & { why: string }) | null;
 };
 export type TracedFerment = {
   id: string;
@@ -38,7 +37,6 @@ export type TracedRack = {
   at: string;
   batches: readonly string[];
 };
-export type TracedOverride = Told & { lotId: string; fermentId: string; why: string };
 export type FamilyMark = Told & { why: string; released: { at: string } | null };
 
 /** A hold of a whole family that touches what is traced. */
@@ -70,7 +68,7 @@ export type TraceEvidence = {
   lots: readonly TracedLot[];
   ferments: readonly TracedFerment[];
   racks: readonly TracedRack[];
-  overrides: readonly TracedOverride[];
+  overrides: readonly Override[];
   /** Parents of what lies below that do not come from the record traced. */
   otherParents: readonly { child: string; code: string }[];
   holding: (lotId: string) => HoldEvidence;

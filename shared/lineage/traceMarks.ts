@@ -1,9 +1,21 @@
 import type { HoldEvidence } from '#shared/lots/holding.ts';
+import {
+  type Override,
+  type OverrideWhat,
+  overrideReason,
+  overrideWords,
+} from '#shared/lots/overrides.ts';
 import { plateWords } from '#shared/micro/plateFigure.ts';
 import type { FamilyMark, Told } from './traceEvidence.ts';
 
 export type TraceMark = Told & {
-  what: 'on hold' | 'grew' | 'not read' | 'clear' | 'look at it' | 'pitched all the same';
+  what:
+    | 'on hold'
+    | 'grew'
+    | 'not read'
+    | 'clear'
+    | 'look at it'
+    | (typeof overrideWords)[OverrideWhat];
   text: string;
   /** Lifted since, or of no more moment. */
   isOver: boolean;
@@ -43,25 +55,24 @@ export const attention = ({ why, at, by, released }: FamilyMark): TraceMark => (
   isOver: released !== null,
 });
 
-export const pitchedAllTheSame = ({ why, at, by }: Told & { why: string }): TraceMark => ({
-  what: 'pitched all the same',
-  text: why,
-  at,
-  by,
+export const doneAllTheSame = (override: Override): TraceMark => ({
+  what: overrideWords[override.what],
+  text: overrideReason(override),
+  at: override.at,
+  by: override.by,
   isOver: false,
 });
 
-const statuses = {
-  'on hold': 'held',
-  grew: 'grew',
-  'look at it': 'attention',
-  'pitched all the same': 'attention',
-} as const;
+/** From the gravest down. */
+const statuses: readonly (readonly [TraceMark['what'], TraceStatus])[] = [
+  ['on hold', 'held'],
+  ['grew', 'grew'],
+  ['look at it', 'attention'],
+  ...Object.values(overrideWords).map((what) => [what, 'attention'] as const),
+];
 
 /** The gravest of the marks that still stand. */
 export function statusOf(marks: readonly TraceMark[]): TraceStatus {
   const standing = new Set(marks.filter(({ isOver }) => !isOver).map(({ what }) => what));
-  for (const what of ['on hold', 'grew', 'look at it', 'pitched all the same'] as const)
-    if (standing.has(what)) return statuses[what];
-  return 'plain';
+  return statuses.find(([what]) => standing.has(what))?.[1] ?? 'plain';
 }

@@ -3,7 +3,7 @@ import { grouped } from '../grouped.ts';
 import type { TracedFerment, TracedLot, TracedRack, TraceEvidence } from './traceEvidence.ts';
 import {
   attention,
-  pitchedAllTheSame,
+  doneAllTheSame,
   plateMarks,
   statusOf,
   type TraceMark,
@@ -34,17 +34,15 @@ export type TraceNode = {
 type UnplacedNode = Omit<TraceNode, 'side' | 'steps' | 'through' | 'alsoFrom'>;
 
 export function nodesOf(evidence: TraceEvidence): UnplacedNode[] {
-  const byLot = grouped(evidence.overrides, ({ lotId }) => lotId);
-  const byFerment = grouped(evidence.overrides, ({ fermentId }) => fermentId);
+  const overrides = grouped(evidence.overrides, ({ on }) => on);
+  const allTheSame = (id: string) => (overrides.get(id) ?? []).map(doneAllTheSame);
   const ferments = new Map(evidence.ferments.map((ferment) => [ferment.id, ferment]));
   const marked = (fermentId: string) => [
     ...(evidence.marks.get(fermentId) ?? []).map(attention),
-    ...(byFerment.get(fermentId) ?? []).map(pitchedAllTheSame),
+    ...allTheSame(fermentId),
   ];
   return [
-    ...evidence.lots.map((lot) =>
-      lotNode(lot, evidence.holding(lot.id), (byLot.get(lot.id) ?? []).map(pitchedAllTheSame)),
-    ),
+    ...evidence.lots.map((lot) => lotNode(lot, evidence.holding(lot.id), allTheSame(lot.id))),
     ...evidence.ferments.map((ferment) => fermentNode(ferment, marked(ferment.id))),
     ...evidence.racks.map((rack) =>
       caskNode(rack, ferments.get(rack.fermentId), marked(rack.fermentId)),
@@ -76,7 +74,6 @@ function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[])
         ]),
     ...plateMarks(evidence),
     ...overrides,
-    ...(lot.mixed === null ? [] : [pitchedAllTheSame(lot.mixed)]),
   ];
   return {
     id: lot.id,

@@ -1,6 +1,7 @@
 import type { AttenuationReached } from '../ferments/attenuationReached.ts';
 import type { HousePast } from '../ferments/housePast.ts';
 import type { SlowCauses } from '../ferments/slowCauses.ts';
+import type { Override } from '../lots/overrides.ts';
 import type { FermentBand, Range } from '../science/fermentBand.ts';
 import type { FermentCurve } from '../science/fermentCurve.ts';
 import type { RunningAssessment } from '../science/slowFerment.ts';
@@ -79,6 +80,8 @@ export type FermentDetail = {
 };
 
 export type FermentPage = FermentStanding & FermentDetail;
+/** With what was done all the same to its yeast. */
+export type FermentSheet = FermentPage & { overrides: readonly Override[] };
 
 /** Gravities [SG] expected at an hour, and on the fitted curve once there is one. */
 export type BandPoint = Range & { hours: number; fittedSg: number | null };

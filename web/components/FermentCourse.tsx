@@ -1,4 +1,4 @@
-import type { FermentDetail, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
+import type { FermentSheet, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
 import type { CurveReading } from '../charts/gravityCurve.ts';
 import { duration, fixed, gravity, percent } from '../format.ts';
 import { FermentCurveTable } from './FermentCurveTable.tsx';
@@ -8,7 +8,7 @@ import { GravityCurve } from './GravityCurve.tsx';
 import { ReadingNotes } from './ReadingNotes.tsx';
 import { Why } from './Why.tsx';
 
-export type ShownFerment = FermentStanding & Partial<FermentDetail>;
+export type ShownFerment = FermentStanding & Partial<FermentSheet>;
 
 /** How a ferment went, or goes: the figures of the moment, the chart, and the table behind it. */
 export function FermentCourse({ ferment }: { ferment: ShownFerment }) {

@@ -4,7 +4,7 @@ import { Tag } from './Status.tsx';
 
 type Props = { history: readonly JournalRow[]; traceHref: string };
 
-/** What must not be overlooked about a ferment: its family is on hold, or was; its yeast was held. */
+/** What must not be overlooked about a ferment: its family is on hold, or was. */
 export function HoldAttention({ history, traceHref }: Props) {
   const struck = new Set(history.map(({ supersedes }) => supersedes));
   const standing = history
@@ -16,12 +16,7 @@ export function HoldAttention({ history, traceHref }: Props) {
   const holds = standing.flatMap((row) =>
     row.body.kind === 'familyHold' ? [{ ...row, body: row.body }] : [],
   );
-  const overrides = standing.flatMap((row) =>
-    row.body.kind === 'pitch' && row.body.override !== undefined
-      ? [{ ...row, why: row.body.override }]
-      : [],
-  );
-  if (holds.length + overrides.length === 0) return null;
+  if (holds.length === 0) return null;
   return (
     <div class="warning">
       {holds.map(({ id, recordId, body, by }) => {
@@ -38,11 +33,6 @@ export function HoldAttention({ history, traceHref }: Props) {
           </p>
         );
       })}
-      {overrides.map(({ id, happenedAt, by, why }) => (
-        <p key={id}>
-          <Tag tone="watch">pitched all the same</Tag> {moment(happenedAt)}, by {by}: {why}
-        </p>
-      ))}
       <p>
         <a href={traceHref}>See the whole family</a>
       </p>

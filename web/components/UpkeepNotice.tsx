@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { fetchUpkeep, type UpkeepReport } from '../apiClient.ts';
 import { moment } from '../format.ts';
 import { signedIn } from '../signedIn.ts';
-import { badEntry, warningWords } from '../upkeepWords.ts';
+import { badEntry, type UpkeepWarning, warningWords } from '../upkeepWords.ts';
 import '../styles/outbox.css';
 
 const askEveryMs = 60_000;
@@ -30,25 +30,22 @@ export function UpkeepNotice() {
         )}
         {warnings
           .filter((warning) => !isToldByStop.has(warning))
-          .map((warning) => warningWords[warning].says)
+          .map((warning) => said(warning, backup))
           .join(' ')}{' '}
-        {warnings.includes('backup') &&
-          (backup.last === null
-            ? 'There is no backup yet.'
-            : `The last one is of ${moment(backup.last.at)}.`)}{' '}
         <a href="/setup#safe">What to do</a>
       </p>
     </div>
   );
 }
 
+function said(warning: UpkeepWarning, { last }: UpkeepReport['backup']): string {
+  const { says } = warningWords[warning];
+  if (warning !== 'backup') return says;
+  return `${says} ${last === null ? 'There is none yet.' : `The last one is of ${moment(last.at)}.`}`;
+}
+
 /** What the reasons why nothing is saved say already. */
-const isToldByStop: ReadonlySet<UpkeepReport['warnings'][number]> = new Set([
-  'chain',
-  'disk',
-  'clock',
-  'readonly',
-]);
+const isToldByStop: ReadonlySet<UpkeepWarning> = new Set(['chain', 'disk', 'clock', 'readonly']);
 
 function useUpkeep(): UpkeepReport | null {
   const [report, setReport] = useState<UpkeepReport | null>(null);

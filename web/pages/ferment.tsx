@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchFerment, fetchFermentHistory } from '../apiClient.ts';
+import { AllTheSame } from '../components/AllTheSame.tsx';
 import { AmendBox, AmendButtons, StrikeOut } from '../components/Amend.tsx';
 import { ChillRack } from '../components/ChillRack.tsx';
 import { FermentCauses } from '../components/FermentCauses.tsx';
@@ -63,6 +64,7 @@ function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: S
       </p>
       <SiteOfRecord site={ferment.siteId} />
       <HoldAttention history={history.data ?? []} traceHref={`/trace?of=${ferment.id}`} />
+      <AllTheSame overrides={ferment.overrides ?? []} />
       <p class="flag-line">
         <FermentFlag flag={ferment.flag} /> {ferment.flag.why}
       </p>

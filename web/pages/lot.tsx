@@ -1,6 +1,7 @@
 import { useRoute } from 'preact-iso/router';
 import type { VerdictWord } from '#shared/verdict.ts';
 import { fetchLot, type LotPage } from '../apiClient.ts';
+import { AllTheSame } from '../components/AllTheSame.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotActions } from '../components/LotActions.tsx';
 import { LotFigures } from '../components/LotFigures.tsx';
@@ -40,6 +41,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
           On hold since {moment(lot.held.since)}, by {lot.held.by}: {lot.held.why}
         </p>
       )}
+      <AllTheSame overrides={lot.overrides} />
       <LotFigures lot={lot} />
       <p class="actions">
         <a class={buttonWhen(lot, 'fit')} href={`/pitch?lot=${lot.id}`}>

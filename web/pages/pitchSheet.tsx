@@ -1,6 +1,8 @@
 import { useRoute } from 'preact-iso/router';
+import { overrideWords } from '#shared/lots/overrides.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchFerment } from '../apiClient.ts';
+import type { ShownFerment } from '../components/FermentCourse.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { PitchSheet, type SheetLot } from '../components/PitchSheet.tsx';
@@ -30,8 +32,8 @@ export function RecordedSheet() {
 
 type Pitch = FermentStanding['pitches'][number];
 
-function Sheet({ ferment }: { ferment: FermentStanding }) {
-  const { vessel, siteId, record, strain, pitches } = ferment;
+function Sheet({ ferment }: { ferment: ShownFerment }) {
+  const { vessel, siteId, record, strain, pitches, overrides = [] } = ferment;
   if (pitches.length === 0)
     return (
       <p class="empty">
@@ -46,7 +48,10 @@ function Sheet({ ferment }: { ferment: FermentStanding }) {
       wort={`Gyle ${record.gyle} ${record.beer} · ${volume(record.volumeL)} · OG ${gravity(record.originalGravitySg)} · ${strain.name}`}
       lots={pitches.map(sheetLot)}
       rate={undefined}
-      cautions={pitches.flatMap(pitchCautions)}
+      cautions={[
+        ...overrides.map((each) => `${each.lotCode} was ${overrideWords[each.what]}: ${each.why}`),
+        ...pitches.flatMap(pitchCautions),
+      ]}
       who={`Pitched by ${hands}.`}
     />
   );
@@ -70,9 +75,8 @@ function expectedWords(pitch: Pitch): string | undefined {
   return `${cells(expectedViableCells)} alive${range}`;
 }
 
-function pitchCautions({ lotCode, override, slurryCorrection, note }: Pitch): string[] {
+function pitchCautions({ lotCode, slurryCorrection, note }: Pitch): string[] {
   return [
-    ...(override === undefined ? [] : [`${lotCode} was pitched although: ${override}`]),
     ...(slurryCorrection === undefined
       ? []
       : [
