@@ -154,6 +154,26 @@ function factsOf(entry: Entry): (string | undefined)[] {
       ];
     case 'ferment':
       return [entry.gyle, entry.beer, volume(entry.volumeL), gravity(entry.originalGravitySg)];
+    case 'chill':
+      return [entry.toTempC === undefined ? undefined : `to ${temperature(entry.toTempC)}`];
+    case 'rack':
+      return [
+        entry.gravitySg === undefined ? undefined : gravity(entry.gravitySg),
+        entry.batches.join(', '),
+      ];
+    case 'plannedBrew':
+      return [
+        day(entry.onDay),
+        entry.beer,
+        volume(entry.volumeL),
+        gravity(entry.originalGravitySg),
+      ];
+    case 'strain':
+      return [entry.name, entry.code];
+    case 'vessel':
+      return [entry.name, entry.capacityL === undefined ? undefined : volume(entry.capacityL)];
+    case 'brewery':
+      return [entry.name];
     case 'allotment':
       return [
         entry.fromLotId === undefined ? 'of a crop to come' : 'of a lot in store',
@@ -161,7 +181,7 @@ function factsOf(entry: Entry): (string | undefined)[] {
       ];
     case 'freshCulturePolicy':
       return [entry.comesFrom === 'slope' ? 'from a slope' : 'bought'];
-    default:
+    case 'void':
       return [];
   }
 }

@@ -1,7 +1,7 @@
 import type { Entry } from '#shared/entries/entry.ts';
 import { localStamp, moment } from '../format.ts';
 import { clockError, isClockOff } from '../outbox/deviceClock.ts';
-import { fieldAt, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
+import { fieldAt, furtherFields, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
 import { enqueue, takeOut } from '../outbox/queue.ts';
 import { sendNow } from '../outbox/sendingTimes.ts';
 import type { WaitingEntry } from '../outbox/waitingEntry.ts';
@@ -16,7 +16,9 @@ type Props = { item: WaitingEntry; onDone: (said: string) => void };
 /** An entry that waits, open to be put right before it goes. */
 export function MendForm({ item, onDone }: Props) {
   const { id, entry, problem } = item;
-  const fields = mendFields(entry, problem);
+  const asked = mendFields(entry, problem);
+  const further = furtherFields(entry, asked);
+  const fields = { ...asked, ...further };
   const form = useForm({
     key: `mend.${id}`,
     fields,
@@ -31,9 +33,17 @@ export function MendForm({ item, onDone }: Props) {
       <AlreadyThere item={item} onDone={onDone} />
       <Form form={form} save="Save and send">
         <ClockSet item={item} onSet={(stamp) => form.set('whenText', stamp)} />
-        {Object.keys(fields).map((name) => (
+        {Object.keys(asked).map((name) => (
           <Field key={name} form={form} name={name} />
         ))}
+        {Object.keys(further).length > 0 && (
+          <details class="more">
+            <summary>What was left out</summary>
+            {Object.keys(further).map((name) => (
+              <Field key={name} form={form} name={name} />
+            ))}
+          </details>
+        )}
       </Form>
     </>
   );

@@ -1,22 +1,27 @@
 import type { Entry } from '#shared/entries/entry.ts';
+import { factShape, optionalFacts } from '#shared/entries/factSchemas.ts';
 import { uuidPattern } from '#shared/fields.ts';
 import {
+  check,
+  day,
   decimal,
   gravityField,
   paragraph,
   type Spec,
+  select,
   temperature,
   text,
   volume,
   yeast,
 } from '../components/fields.ts';
 import type { Problem } from '../server.ts';
+import { mendLabels } from './mendLabels.ts';
 
 type Leaf = string | number | boolean | (string | number)[];
 // biome-ignore lint/suspicious/noExplicitAny: each leaf of an entry has a field of its own type
 type MendSpec = Spec<any>;
 
-const notAsked = /^(kind|happenedAt|by|supersedes|expected\w+)$/;
+const notAsked = /^(kind|happenedAt|by|supersedes|expected\w+Cells)$/;
 
 /** The facts of an entry by their path, such as `fillings.0.squares`; ids are left alone. */
 function leavesOf(entry: object, base = ''): [string, Leaf][] {
@@ -37,14 +42,31 @@ const isLeaf = (value: unknown): value is Leaf =>
 export function mendFields(entry: Entry, problem?: Problem): Record<string, MendSpec> {
   const known = leavesOf(entry).map(([path, value]): [string, MendSpec] => [
     path,
-    specOf(path, value),
+    specOf(entry.kind, path, value),
   ]);
   const missing = (problem?.errors ?? [])
     .map(({ path }) => path)
     .filter((path) => isAskable(path) && fieldAt(path, Object.fromEntries(known)) === undefined)
-    .map((path): [string, MendSpec] => [path, specOf(path)]);
+    .map((path): [string, MendSpec] => [path, specOf(entry.kind, path)]);
   return Object.fromEntries([...known, ...missing]);
 }
+
+/** A field for each fact that was left out and may still be given. */
+export function furtherFields(
+  entry: Entry,
+  asked: Readonly<Record<string, MendSpec>>,
+): Record<string, MendSpec> {
+  if (entry.kind === 'void') return {};
+  const left = optionalFacts(entry.kind).filter(
+    (name) => Reflect.get(entry, name) === undefined && !(name in asked) && !notOffered.test(name),
+  );
+  return Object.fromEntries(
+    left.map((name) => [name, { ...specOf(entry.kind, name), optional: true }]),
+  );
+}
+
+// An amount is given in one way; what the sums left behind and a reason to override are not typed.
+const notOffered = /^(amount\w+|expected\w+Cells|slurryCorrection|override)$/;
 
 const isAskable = (path: string) => path !== '' && !/(^|\.)(id|kind|happenedAt|\w+Id)$/.test(path);
 
@@ -55,7 +77,7 @@ export function fieldAt(path: string, fields: object): string | undefined {
 
 export function mendStart(entry: Entry): Record<string, string> {
   return Object.fromEntries(
-    leavesOf(entry).map(([path, value]) => [path, specOf(path, value).show(value)]),
+    leavesOf(entry).map(([path, value]) => [path, specOf(entry.kind, path, value).show(value)]),
   );
 }
 
@@ -83,41 +105,29 @@ function setAt(target: object, [name = '', ...rest]: readonly string[], value: u
   if (typeof inner === 'object' && inner !== null) setAt(inner, rest, value);
 }
 
-const labels: Record<string, string> = {
-  amountL: 'Amount',
-  amountKg: 'Amount',
-  gravitySg: 'Gravity',
-  originalGravitySg: 'Original gravity',
-  tempC: 'Temperature',
-  volumeL: 'Volume',
-  ph: 'pH',
-  code: 'Lot code',
-  container: 'Bin',
-  squares: 'Cells in the squares',
-  dilutionFactor: 'Dilution',
-  live: 'Live cells',
-  dead: 'Dead cells',
-  reason: 'Why is it corrected?',
-  override: 'Why is it pitched all the same?',
-};
-
 const inWords = (name: string) =>
   name
     .replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
     .replace(/^./, (letter) => letter.toUpperCase());
 
-function specOf(path: string, value?: Leaf): MendSpec {
+function specOf(kind: Entry['kind'], path: string, value?: Leaf): MendSpec {
   const name = path.split('.').at(-1) ?? path;
-  const ask = { label: labels[name] ?? inWords(name) };
+  const { label, unit } = mendLabels[name] ?? { label: inWords(name) };
+  const ask = { label };
   if (Array.isArray(value)) return listOf(ask, value);
   if (name === 'amountL') return yeast({ ...ask, measuredIn: 'L' });
   if (name === 'amountKg') return yeast({ ...ask, measuredIn: 'kg' });
   if (name === 'volumeL') return volume(ask);
   if (name.endsWith('ravitySg')) return gravityField(ask);
   if (/^(\w*T|t)empC$/.test(name)) return temperature(ask);
-  if (typeof value === 'number') return decimal(ask);
-  if (typeof value === 'boolean') return { ...text(ask), parse: () => ({ value }), show: String };
-  return /^(note|why|reason|override)$/.test(name) ? paragraph(ask) : text(ask);
+  if (/^on[A-Z]|On$/.test(name)) return day(ask);
+  if (/^(note|why|reason|override)$/.test(name)) return paragraph(ask);
+  const shape = kind === 'void' ? 'text' : factShape(kind, path);
+  if (shape === 'number') return decimal({ ...ask, ...(unit !== undefined && { unit }) });
+  if (shape === 'yes or no') return check(ask);
+  if (typeof shape === 'object')
+    return select({ ...ask, options: shape.choices.map((each) => ({ value: each, label: each })) });
+  return text({ ...ask, capitals: name === 'code' || name === 'gyle' });
 }
 
 /** A list as it is written in one line: "38, 41, 35". */

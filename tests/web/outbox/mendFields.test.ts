@@ -1,6 +1,12 @@
 import { expect, test } from 'vitest';
 import type { Entry } from '#shared/entries/entry.ts';
-import { fieldAt, mended, mendFields, mendStart } from '../../../web/outbox/mendFields.ts';
+import {
+  fieldAt,
+  furtherFields,
+  mended,
+  mendFields,
+  mendStart,
+} from '../../../web/outbox/mendFields.ts';
 
 const lotId = '0195502c-0000-7000-8000-000000000001';
 const envelope = { happenedAt: '2026-03-02T08:00:00Z', by: 'Ines' };
@@ -65,4 +71,29 @@ test('mended(entry) changes the facts given, drops blanks, leaves the entry itse
 
 test('another amount takes the cells expected of the old one with it', () => {
   expect(mended(pitch, { amountL: 12 })).not.toHaveProperty('expectedViableCells');
+});
+
+test('a word of a list is chosen, and what was left out can still be given', () => {
+  const crop: Entry = {
+    ...envelope,
+    kind: 'crop',
+    fermentId: '0195502c-0000-7000-8000-000000000002',
+    cut: 'skim 1',
+    amountKg: 9,
+    look: undefined,
+  };
+  const asked = mendFields(crop);
+  expect(asked['cut']).toMatchObject({ control: 'select' });
+  expect(asked['cut']?.parse('skim 2', {})).toEqual({ value: 'skim 2' });
+  const further = furtherFields(crop, asked);
+  expect(Object.keys(further)).toEqual([
+    'gravitySg',
+    'code',
+    'container',
+    'place',
+    'look',
+    'smell',
+    'note',
+  ]);
+  expect(mended(crop, { look: 'creamy' })).toMatchObject({ look: 'creamy', cut: 'skim 1' });
 });
