@@ -7,7 +7,7 @@ import type { LineSheet, LineSummary } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Today } from '#shared/views/today.ts';
-import { waiting } from './outbox/queue.ts';
+import { knownWaiting } from './outbox/queue.ts';
 import { asked, type Problem, problemOf, read, server, unreachable, until } from './server.ts';
 import { ofChosen, ofOneChosen } from './siteChoice.ts';
 
@@ -33,9 +33,9 @@ export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
 export const fetchSetup = (signal?: AbortSignal): Promise<Setup> =>
   read(server.setup.$get(ofChosen(), until(signal)));
 export const fetchLotsInStore = async (signal?: AbortSignal): Promise<LotStanding[]> =>
-  waiting.value.length === 0 ? readLots(signal) : (await withWaiting(signal)).lots;
+  (await knownWaiting()).length === 0 ? readLots(signal) : (await withWaiting(signal)).lots;
 export const fetchCurrentFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
-  waiting.value.length === 0 ? readFerments(signal) : (await withWaiting(signal)).ferments;
+  (await knownWaiting()).length === 0 ? readFerments(signal) : (await withWaiting(signal)).ferments;
 
 export async function fetchLot(id: string, signal?: AbortSignal): Promise<LotPage> {
   const own = readLot(id, signal);
@@ -141,7 +141,7 @@ async function withWaiting(signal?: AbortSignal) {
     readFerments(signal),
     fetchSetup(signal),
   ]);
-  return addWaiting({ lots, ferments, setup }, waiting.value, Date.now());
+  return addWaiting({ lots, ferments, setup }, await knownWaiting(), Date.now());
 }
 
 /** As its list tells: when its own page cannot be had, and while something waits to be added. */
@@ -154,6 +154,6 @@ async function listedInstead<T extends { id: string }>(
     () => true,
     () => false,
   );
-  if (isRead && waiting.value.length === 0) return undefined;
+  if (isRead && (await knownWaiting()).length === 0) return undefined;
   return (await list().catch(() => [])).find((item) => item.id === id);
 }

@@ -25,8 +25,8 @@ export function Loaded<T>({
       )}
       {asOfMs !== null && error === null && (
         <p class="as-of">
-          The server cannot be reached: this is as of {moment(new Date(asOfMs).toISOString())},{' '}
-          {duration((Date.now() - asOfMs) / 3_600_000)} ago.{' '}
+          The server cannot be reached: this is as of {moment(new Date(asOfMs).toISOString())}
+          {agoWords(Date.now() - asOfMs)}.{' '}
           <button type="button" class="link" onClick={reload}>
             Try again
           </button>
@@ -36,3 +36,5 @@ export function Loaded<T>({
     </>
   );
 }
+
+const agoWords = (ms: number) => (ms < 60_000 ? '' : `, ${duration(ms / 3_600_000)} ago`);

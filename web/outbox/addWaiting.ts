@@ -1,100 +1,23 @@
-import type { Entry, EntryOf, RecordKind } from '#shared/entries/entry.ts';
-import { lotStanding } from '#shared/lots/lotStanding.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
-import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import { keyOfNamed } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { WaitingEntry } from './waitingEntry.ts';
+import { lessUsed, lotsMade } from './waitingLots.ts';
+import { recordsOf } from './waitingRecords.ts';
 
 type Standings = { lots: LotStanding[]; ferments: FermentStanding[] };
 type Told = Standings & { setup: Setup };
 
 /** What the log last told, with what waits on this device added by the log's own rules. */
 export function addWaiting(told: Told, queue: readonly WaitingEntry[], nowMs: number): Standings {
-  const cropped = recordsOf('crop', queue).flatMap((crop) => croppedLot(crop, told, queue, nowMs));
-  const lots = [...cropped, ...told.lots].map((lot) => lessUsed(lot, queue));
+  const made = lotsMade(told, queue, nowMs);
+  const lots = [...made, ...told.lots].map((lot) => lessUsed(lot, queue));
   const collected = recordsOf('ferment', queue).flatMap((record) => gyle(record, told));
   const ferments = [...collected, ...told.ferments].map((ferment) => grown(ferment, lots, queue));
   return { lots, ferments };
-}
-
-/** The new records of a kind that wait; each has its place in the queue for its number. */
-function recordsOf<K extends RecordKind>(kind: K, queue: readonly WaitingEntry[]): Recorded<K>[] {
-  return queue.flatMap(({ id, seq, entry, madeMs }) => {
-    if (entry.supersedes !== undefined || !isOf(kind, entry)) return [];
-    const receivedAt = new Date(madeMs).toISOString();
-    return [{ ...entry, id, entryId: id, seq, receivedAt, corrected: false }];
-  });
-}
-
-const isOf = <K extends RecordKind>(kind: K, entry: Entry): entry is EntryOf<K> =>
-  entry.kind === kind;
-
-const aboutLot = <T extends { lotId: string }>(records: readonly T[], id: string) =>
-  records.filter(({ lotId }) => lotId === id);
-
-function croppedLot(
-  record: Recorded<'crop'>,
-  { lots, ferments, setup }: Told,
-  queue: readonly WaitingEntry[],
-  nowMs: number,
-): LotStanding[] {
-  const ferment = ferments.find(({ id }) => id === record.fermentId);
-  if (ferment === undefined) return [];
-  const { strain, record: brew } = ferment;
-  const { id, happenedAt, amountL = null, amountKg = null } = record;
-  const parent = lots.find((lot) => ferment.pitches.some(({ lotId }) => lotId === lot.id));
-  const row = {
-    id,
-    kind: 'crop' as const,
-    code: record.code ?? `${strain.code}-${brew.gyle}…`,
-    siteId: ferment.siteId,
-    strainId: strain.id,
-    lineId: parent?.lineId ?? '',
-    generation: (ferment.generation ?? 0) + 1,
-    timesPitched: 0,
-    happenedMs: Date.parse(happenedAt),
-    amountL,
-    amountKg,
-    leftL: amountL,
-    leftKg: amountKg,
-    fromFerment: { id: ferment.id, gyle: brew.gyle, beer: brew.beer },
-  };
-  const evidence = {
-    row,
-    record,
-    strain,
-    counts: aboutLot(recordsOf('count', queue), id),
-    stains: aboutLot(recordsOf('stain', queue), id),
-    storeReadings: aboutLot(recordsOf('storeReading', queue), id),
-    checks: aboutLot(recordsOf('microCheck', queue), id),
-    results: recordsOf('microResult', queue),
-    holds: aboutLot(recordsOf('hold', queue), id),
-    releases: aboutLot(recordsOf('release', queue), id),
-  };
-  return [lotStanding(evidence, countErrors(setup), nowMs)];
-}
-
-function countErrors({ brewery }: Setup) {
-  return brewery === null
-    ? { chamberCv: CHAMBER_CV, pipettingCv: PIPETTING_CV }
-    : {
-        chamberCv: brewery.chamberCvPercent / 100,
-        pipettingCv: brewery.pipettingCvPercent / 100,
-      };
-}
-
-type AboutLot = Pick<EntryOf<'pitch' | 'discard' | 'transfer'>, 'lotId' | 'amountL' | 'amountKg'>;
-
-function lessUsed(lot: LotStanding, queue: readonly WaitingEntry[]): LotStanding {
-  const taken = (['pitch', 'discard', 'transfer'] as const).flatMap((kind) =>
-    aboutLot<AboutLot>(recordsOf(kind, queue), lot.id),
-  );
-  const used = taken.reduce((sum, { amountL, amountKg }) => sum + (amountL ?? amountKg ?? 0), 0);
-  return used === 0 ? lot : { ...lot, left: Math.max(0, lot.left - used) };
 }
 
 function gyle(record: Recorded<'ferment'>, { setup }: Told): FermentStanding[] {
@@ -151,8 +74,10 @@ function grown(
     rack?.gravitySg ??
     readings.findLast(({ gravitySg }) => gravitySg !== undefined)?.gravitySg ??
     ferment.latestGravitySg;
+  const flag = ferment.pitches.length === 0 && pitches.length > 0 ? courseUntold : ferment.flag;
   return {
     ...ferment,
+    flag,
     ...stateWith({ rack, chill, pitches: known }, ferment),
     pitches: known,
     readings: [...ferment.readings, ...readings],
@@ -166,6 +91,11 @@ function grown(
         : 100 * apparentAttenuation(ferment.record.originalGravitySg, latestGravitySg),
   };
 }
+
+const courseUntold = {
+  status: 'too early',
+  why: 'Its pitch waits on this device: its course is told once that is sent.',
+} as const;
 
 function stateWith(
   { rack, chill, pitches }: Pick<FermentStanding, 'rack' | 'chill' | 'pitches'>,

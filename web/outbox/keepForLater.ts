@@ -5,6 +5,7 @@ import {
   fetchNewestCount,
   fetchNewestCrop,
   fetchNewestStain,
+  fetchPlan,
   fetchSetup,
   fetchToday,
 } from '../apiClient.ts';
@@ -19,6 +20,7 @@ const reads = [
   fetchNewestCrop,
   fetchNewestCount,
   fetchNewestStain,
+  fetchPlan,
 ];
 const pages = [
   () => import('../pages/pitch.tsx'),
@@ -26,6 +28,11 @@ const pages = [
   () => import('../pages/bench.tsx'),
   () => import('../pages/ferments.tsx'),
   () => import('../pages/ferment.tsx'),
+  () => import('../pages/freshCulture.tsx'),
+  () => import('../pages/plan.tsx'),
+  () => import('../pages/yeast.tsx'),
+  () => import('../pages/lot.tsx'),
+  () => import('../pages/label.tsx'),
   () => import('../pages/outbox.tsx'),
   () => import('./addWaiting.ts'),
 ];

@@ -19,6 +19,7 @@ import { isCountable } from '../components/isCountable.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
+import { NotSentYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
 import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
 import { StainForm, useStainForm } from '../components/StainForm.tsx';
@@ -140,6 +141,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
         <Status verdict={lot.verdict.verdict} />
       </p>
       <SiteOfRecord site={lot.siteId} />
+      <NotSentYet about={lot.id} />
       <BenchTabs id={lot.id} isStain={isStain} />
       <div hidden={isStain}>
         <h2>Count the cells</h2>

@@ -16,6 +16,7 @@ import { HoldAttention } from '../components/HoldAttention.tsx';
 import { isCountable } from '../components/isCountable.ts';
 import { Loaded } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';
+import { NotSentYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReadingForm } from '../components/ReadingForm.tsx';
 import { ReadingTable } from '../components/ReadingTable.tsx';
@@ -68,6 +69,7 @@ function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: S
       <p class="flag-line">
         <FermentFlag flag={ferment.flag} /> {ferment.flag.why}
       </p>
+      <NotSentYet about={ferment.id} />
       {isRunning && <Actions ferment={ferment} />}
       <FermentCourse ferment={ferment} />
       {ferment.running?.status === 'slow' && <FermentCauses running={ferment.running} />}

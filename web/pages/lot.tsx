@@ -8,6 +8,7 @@ import { LotFigures } from '../components/LotFigures.tsx';
 import { LotHistory } from '../components/LotHistory.tsx';
 import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
+import { NotSentYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
 import { ReasonList } from '../components/ReasonList.tsx';
 import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
@@ -42,6 +43,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
         </p>
       )}
       <AllTheSame overrides={lot.overrides} />
+      <NotSentYet about={lot.id} />
       <LotFigures lot={lot} />
       <p class="actions">
         <a class={buttonWhen(lot, 'fit')} href={`/pitch?lot=${lot.id}`}>
@@ -53,9 +55,11 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
         <a class="button quiet" href={`/yeast/blend?lots=${lot.id}`}>
           Blend it
         </a>
-        <a class="button quiet" href={`/lines/${lot.lineId}`}>
-          Its line
-        </a>
+        {lot.lineId !== '' && (
+          <a class="button quiet" href={`/lines/${lot.lineId}`}>
+            Its line
+          </a>
+        )}
         <a class="button quiet" href={`/trace?of=${lot.id}`}>
           Trace it
         </a>

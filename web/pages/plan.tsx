@@ -3,6 +3,7 @@ import type { Plan as PlanView } from '#shared/plan/planView.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { fetchPlan } from '../apiClient.ts';
 import { Loaded } from '../components/Loaded.tsx';
+import { NotReckonedYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
 import { PlanBrews } from '../components/PlanBrews.tsx';
 import { PlanFresh } from '../components/PlanFresh.tsx';
@@ -67,6 +68,7 @@ function PlanOfSite() {
     <Loaded of={load}>
       {({ plan, setup }) => (
         <>
+          <NotReckonedYet what="This plan" />
           <PlanShortages plan={plan} />
           <PlanBrews plan={plan} onChanged={load.reload} />
           <PlannedBrews setup={setup} onChanged={load.reload} />

@@ -6,6 +6,7 @@ import { fetchCurrentFerments, fetchLotsInStore, fetchToday } from '../apiClient
 import { Doors } from '../components/Doors.tsx';
 import { FirstSteps, isBeginning } from '../components/FirstSteps.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { NotReckonedYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
 import { TodayList } from '../components/TodayList.tsx';
 import { useLoad } from '../components/useLoad.ts';
@@ -49,6 +50,7 @@ export function Today() {
                 <FirstSteps {...known} />
               </>
             )}
+            <NotReckonedYet what="This list" />
             {(!begins || known.today.actions.length > 0) && (
               <TodayList actions={known.today.actions} />
             )}
