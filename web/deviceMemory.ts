@@ -7,6 +7,15 @@ export function kept(key: string): string | null {
   }
 }
 
+/** The names under which something that begins so is kept. */
+export function keptNames(prefix: string): string[] {
+  try {
+    return Object.keys(localStorage).filter((name) => name.startsWith(prefix));
+  } catch {
+    return [];
+  }
+}
+
 export function keep(key: string, value: string | null): void {
   try {
     if (value === null) localStorage.removeItem(key);

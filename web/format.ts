@@ -114,8 +114,11 @@ const clockParts = { hour: '2-digit', minute: '2-digit', hour12: false } as cons
 /** "Tue 24 Nov, 09:30"; the year is added when it is not this one's neighbour. */
 export function moment(iso: string): string {
   const date = new Date(iso);
-  return `${dayOf(date)}, ${date.toLocaleTimeString(locale, clockParts)}`;
+  return `${dayOf(date)}, ${clockTime(date)}`;
 }
+
+/** "09:30". */
+export const clockTime = (date: Date) => date.toLocaleTimeString(locale, clockParts);
 
 export const day = (isoDay: string) => dayOf(new Date(`${isoDay.slice(0, 10)}T12:00:00`));
 

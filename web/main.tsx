@@ -3,6 +3,7 @@ import { effect } from '@preact/signals';
 import { render } from 'preact';
 import lazy, { ErrorBoundary } from 'preact-iso/lazy';
 import { LocationProvider, Route, Router } from 'preact-iso/router';
+import { dropOldDrafts } from './components/drafts.ts';
 import { Frame } from './components/Frame.tsx';
 import { NotFound } from './components/NotFound.tsx';
 import { SignedInOnly } from './components/SignedInOnly.tsx';
@@ -93,4 +94,5 @@ addEventListener('load', () => setTimeout(getReadyForOffline, 1_500));
 function getReadyForOffline() {
   void keepPages().catch(() => undefined);
   keepForLater();
+  dropOldDrafts();
 }

@@ -1,6 +1,6 @@
 import type { Person } from '#shared/people.ts';
 import { keep, kept } from './deviceMemory.ts';
-import { author, signInNeeded } from './outbox/author.ts';
+import { author, holder, signInNeeded } from './outbox/author.ts';
 import { forgetAnswers } from './outbox/keptAnswers.ts';
 import { fetchSession, signOut } from './peopleClient.ts';
 import { person } from './settings.ts';
@@ -22,6 +22,7 @@ signedIn.subscribe((who) => {
   if (who === undefined) return;
   keep(place, who === null ? null : JSON.stringify(who));
   person.value = who?.name ?? '';
+  if (who !== null) holder.value = { id: who.id, name: who.name };
   author.value = who?.id ?? null;
 });
 signInNeeded.subscribe((isNeeded) => {

@@ -336,6 +336,11 @@ test('what waits stays through a sign-out, and goes when its own author is back'
   const at = hand(page);
   await at.reading(ferment.id, '1008');
   const [waiting] = await queueOf(page);
+  await at.open('/yeast/new');
+  await page.getByLabel(/^Supplier/).fill('Half typed by Ines');
+  await page.reload();
+  await page.getByText(/^What you typed on/).waitFor();
+  const afterReload = await page.getByLabel(/^Supplier/).inputValue();
 
   // The session ends while the phone is away, and someone else takes the phone.
   await context.clearCookies();
@@ -345,15 +350,24 @@ test('what waits stays through a sign-out, and goes when its own author is back'
   await page.getByLabel('Password', { exact: true }).fill('skim-at-high-tide');
   await page.getByRole('button', { name: 'Sign in', exact: true }).click();
   await page.getByRole('link', { name: '1 waiting' }).click();
-  await page.getByText('waits for Ines').waitFor();
+  await page.getByText('waits for Ines to sign in', { exact: true }).waitFor();
+  const changesOffered = await page.getByRole('button', { name: /^Change it/ }).count();
   const asMaeve = await written(page, [waiting?.id ?? '']);
+  await at.open('/yeast/new');
+  const seenByMaeve = await page.getByLabel(/^Supplier/).inputValue();
 
   await context.clearCookies();
   await site.enter(page);
   await allSent(page);
   const asInes = await written(page, [waiting?.id ?? '']);
+  await at.open('/yeast/new');
+  const backWithInes = await page.getByLabel(/^Supplier/).inputValue();
   await context.close();
 
+  expect(afterReload).toBe('Half typed by Ines');
+  expect(changesOffered).toBe(0);
+  expect(seenByMaeve).toBe('');
+  expect(backWithInes).toBe('Half typed by Ines');
   expect(asMaeve).toEqual([]);
   expect(asInes.map(({ by }) => by)).toEqual(['Ines']);
 });

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { moment } from '../format.ts';
 import { Field } from './Field.tsx';
 import { HistoryStale } from './HistoryStale.tsx';
 import type { Form as FormState } from './useForm.ts';
@@ -22,9 +23,9 @@ type Props = {
 export function Form({ form, save, when = true, danger = false, beforeSave, children }: Props) {
   return (
     <form class="form" noValidate onSubmit={form.submit}>
-      {form.keptFromBefore && (
+      {form.keptFromMs !== undefined && (
         <p class="kept">
-          What you typed before was kept.{' '}
+          What you typed on {moment(new Date(form.keptFromMs).toISOString())} was kept.{' '}
           <button type="button" class="link" onClick={form.startAfresh}>
             Start afresh
           </button>

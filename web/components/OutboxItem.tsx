@@ -3,6 +3,7 @@ import { entryFacts, entryNames } from '../entryWords.ts';
 import { moment } from '../format.ts';
 import { author } from '../outbox/author.ts';
 import { sendAgain, takeOut, waiting } from '../outbox/queue.ts';
+import { namesIn, type RecordNames } from '../outbox/recordNames.ts';
 import { sendNow } from '../outbox/sendingTimes.ts';
 import { entriesAhead, isOurs, type WaitingEntry } from '../outbox/waitingEntry.ts';
 import { MendForm } from './MendForm.tsx';
@@ -10,9 +11,10 @@ import { announce } from './Notice.tsx';
 import { Tag } from './Status.tsx';
 
 /** One entry that waits: what it says, why it waits, and what can be done about it. */
-export function OutboxItem({ item }: { item: WaitingEntry }) {
+export function OutboxItem({ item, names }: { item: WaitingEntry; names: RecordNames }) {
   const [open, setOpen] = useState<'change' | 'remove' | null>(null);
-  const { entry, problem, page } = item;
+  const { entry, problem, page, authorName } = item;
+  const about = namesIn(entry, names);
   const name = entryNames[entry.kind];
   const isOwn = isOurs(item, author.value);
   const again = async () => {
@@ -25,10 +27,14 @@ export function OutboxItem({ item }: { item: WaitingEntry }) {
         {name} <State item={item} />
       </h2>
       <p>
-        <a href={page.href}>{page.title}</a>: {entryFacts(entry)}
+        {about.length > 0 && <strong>{about.join(', ')}: </strong>}
+        {entryFacts(entry)}
       </p>
+      {entry.supersedes !== undefined && <p>In place of an earlier entry: {entry.reason}</p>}
       <p class="outbox-when">
         {moment(entry.happenedAt)}, by {entry.by}
+        {entry.by !== authorName && `, entered by ${authorName}`}, on{' '}
+        <a href={page.href}>{page.title}</a>
       </p>
       {problem !== undefined && <Refusal item={item} />}
       {open === null && (
@@ -73,8 +79,9 @@ export function OutboxItem({ item }: { item: WaitingEntry }) {
 
 function State({ item }: { item: WaitingEntry }) {
   const ahead = entriesAhead(item, waiting.value);
+  if (!isOurs(item, author.value))
+    return <Tag tone="watch">{`waits for ${item.authorName} to sign in`}</Tag>;
   if (item.problem !== undefined) return <Tag tone="stop">to put right</Tag>;
-  if (!isOurs(item, author.value)) return <Tag tone="watch">{`waits for ${item.entry.by}`}</Tag>;
   const [first] = ahead;
   if (first !== undefined)
     return <Tag tone="plain">{`after “${entryNames[first.entry.kind]}”`}</Tag>;
@@ -105,7 +112,8 @@ function Removal({ item }: { item: WaitingEntry }) {
   return (
     <div class="warning">
       <p>
-        It is nowhere else: once removed it is lost.
+        {!isOurs(item, author.value) && `${item.authorName} entered it. `}It is nowhere else: once
+        removed it is lost.
         {behind > 0 && ` ${behind} more rest on it and will be refused without it.`}
       </p>
       <p class="actions">

@@ -1,10 +1,12 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { clockTime, moment } from '../format.ts';
 import { author, signInNeeded } from '../outbox/author.ts';
 import { clockError, clockFastMs, isClockOff } from '../outbox/deviceClock.ts';
 import { isReachable } from '../outbox/keptAnswers.ts';
+import { lastSentMs } from '../outbox/lastSent.ts';
 import { hasNewVersion, takeNewVersion } from '../outbox/newVersion.ts';
 import { refused, waiting } from '../outbox/queue.ts';
-import { isOurs } from '../outbox/waitingEntry.ts';
+import { isOld, isOurs } from '../outbox/waitingEntry.ts';
 import '../styles/outbox.css';
 
 /** In the frame of every page: what waits on this device, and what stands in its way. */
@@ -37,9 +39,14 @@ function Waiting() {
   const hasSent = useHasSent();
   const count = waiting.value.length;
   const isAway = isReachable.value === false;
-  if (count === 0 && !isAway) return hasSent ? <p class="outbox-line">All sent.</p> : null;
+  if (count === 0 && !isAway)
+    return hasSent ? (
+      <p class="outbox-line">All sent, {clockTime(new Date(lastSentMs.value ?? Date.now()))}.</p>
+    ) : null;
+  const [oldest] = waiting.value;
+  const isLong = oldest !== undefined && isOld(oldest, Date.now());
   return (
-    <p class={refused.value.length > 0 ? 'outbox-line outbox-stop' : 'outbox-line'}>
+    <p class={refused.value.length > 0 || isLong ? 'outbox-line outbox-stop' : 'outbox-line'}>
       {isAway && 'No connection. '}
       {count === 0 ? (
         'You can go on: what you enter is kept on this device.'
@@ -49,14 +56,20 @@ function Waiting() {
           {refused.value.length > 0 && `, ${refused.value.length} to put right`}
         </a>
       )}
-      {count > 0 && isSignInWanted() && ' Sign in to send.'}
+      {isLong && ` The oldest since ${moment(new Date(oldest.madeMs).toISOString())}.`}
+      {count > 0 && heldWords()}
     </p>
   );
 }
 
-const isSignInWanted = () =>
-  signInNeeded.value ||
-  (author.value === null && waiting.value.some((item) => !isOurs(item, author.value)));
+/** Who has to sign in before all of it can go. */
+function heldWords(): string {
+  if (signInNeeded.value || author.value === null) return ' Sign in to send.';
+  const others = waiting.value.filter((item) => !isOurs(item, author.value));
+  if (others.length === 0) return '';
+  const names = [...new Set(others.map(({ authorName }) => authorName))].join(' and ');
+  return ` ${others.length} of them for ${names} to sign in.`;
+}
 
 const shownMs = 8_000;
 

@@ -1,6 +1,6 @@
 import type { Entry } from '#shared/entries/entry.ts';
-import { keep, kept } from '../deviceMemory.ts';
-import { author } from '../outbox/author.ts';
+import { keep, kept, keptNames } from '../deviceMemory.ts';
+import { holder } from '../outbox/author.ts';
 import { chosenSite } from '../siteChoice.ts';
 import type { Typed } from './fields.ts';
 
@@ -18,15 +18,18 @@ export type Attempt = { about: string; entries: SentEntry[] };
 /** What is open on this device: what was typed, and what was last sent without an answer. */
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
 
-const longestMs = 24 * 3600_000;
+const longestMs = 7 * 24 * 3600_000;
+const prefix = 'barmbook.draft.';
 /** What one person began at one site is not the next one's to send, nor gone on with at another. */
 const name = (key: string) =>
-  ['barmbook.draft', author.value ?? '', key, chosenSite.value]
-    .filter((part) => part !== null)
-    .join('.');
+  prefix +
+  [holder.value?.id ?? '', key, chosenSite.value].filter((part) => part !== null).join('.');
 
 export function readDraft(key: string): Draft | null {
-  const text = kept(name(key));
+  return draftIn(kept(name(key)));
+}
+
+function draftIn(text: string | null): Draft | null {
   if (text === null) return null;
   try {
     const draft: Draft = JSON.parse(text);
@@ -42,4 +45,9 @@ export function keepDraft(key: string, typed: Typed, attempt?: Attempt): void {
 
 export function dropDraft(key: string): void {
   keep(name(key), null);
+}
+
+/** Drops the drafts nobody came back to. */
+export function dropOldDrafts(): void {
+  for (const each of keptNames(prefix)) if (draftIn(kept(each)) === null) keep(each, null);
 }

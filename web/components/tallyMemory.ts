@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { isTallySequence, type TallyKeys, tallyActs, usualTallyKeys } from '#shared/tally.ts';
 import { keep, kept } from '../deviceMemory.ts';
+import { holder } from '../outbox/author.ts';
 
 /** What this device remembers of tallying: keys, sound, target, and counts left unfinished. */
 const names = {
@@ -30,7 +31,8 @@ export function keepTallyTarget(target: number) {
   keep(names.target, String(target));
 }
 
-const sequenceName = (count: string) => `barmbook.tally.count.${count}`;
+// Of the person at the device, as what is typed into a form.
+const sequenceName = (count: string) => `barmbook.tally.count.${holder.value?.id ?? ''}.${count}`;
 
 export function keepSequence(count: string, sequence: string) {
   keep(sequenceName(count), sequence === '' ? null : sequence);
@@ -59,8 +61,8 @@ function isTallyKeys(stored: unknown): stored is TallyKeys {
   });
 }
 
-const openName = 'barmbook.tally.open';
+const openName = () => `barmbook.tally.open.${holder.value?.id ?? ''}`;
 
 /** The tally that was on the screen, to open it again after a reload. */
-export const openTally = () => kept(openName);
-export const keepOpenTally = (count: string | null) => keep(openName, count);
+export const openTally = () => kept(openName());
+export const keepOpenTally = (count: string | null) => keep(openName(), count);

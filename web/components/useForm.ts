@@ -42,7 +42,8 @@ export type Form<F extends Fields = Fields> = {
   set: (name: string, text: string) => void;
   problems: readonly FieldProblem[];
   saving: boolean;
-  keptFromBefore: boolean;
+  /** When what stands in it was typed, where that was before the page was opened [ms]. */
+  keptFromMs: number | undefined;
   correcting: boolean;
   submit: (event?: Event) => void;
   startAfresh: () => void;
@@ -159,7 +160,7 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     set,
     problems,
     saving,
-    keptFromBefore: draft.current !== null,
+    keptFromMs: draft.current?.at,
     correcting: corrects !== undefined,
     submit,
     startAfresh,

@@ -3,7 +3,7 @@ import { putEntry, type Saved } from '../apiClient.ts';
 import type { Problem } from '../server.ts';
 import { author } from './author.ts';
 import { isReachable } from './keptAnswers.ts';
-import { enqueue, takeOut } from './queue.ts';
+import { AnotherPersons, enqueue, takeOut } from './queue.ts';
 import { sendNow } from './sendingTimes.ts';
 import { type Outcome, stopListening, whenAnswered } from './sendWaiting.ts';
 
@@ -21,7 +21,8 @@ export async function deliver(made: readonly Made[], { stays = false } = {}): Pr
   const answers = made.map(({ id }) => whenAnswered(id));
   try {
     await enqueue(made);
-  } catch {
+  } catch (error) {
+    if (error instanceof AnotherPersons) return { problem: notTheirs(error.message), index: 0 };
     return sendUnkept(made);
   }
   void sendNow();
@@ -35,6 +36,14 @@ export async function deliver(made: readonly Made[], { stays = false } = {}): Pr
   if (!stays) await takeOut(made.map(({ id }) => id));
   return { problem: first.problem, index };
 }
+
+const notTheirs = (detail: string): Problem => ({
+  status: 403,
+  code: 'not_theirs',
+  title: 'This entry is another person’s',
+  detail,
+  errors: [],
+});
 
 /** The answers up to the first refusal, behind which the others of the form wait. */
 async function allOrRefused(answers: readonly Promise<Outcome>[]): Promise<Outcome[]> {

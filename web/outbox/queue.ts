@@ -2,7 +2,7 @@ import { computed, signal } from '@preact/signals';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { Problem } from '../server.ts';
-import { author } from './author.ts';
+import { type Holder, holder } from './author.ts';
 import { clockFastMs } from './deviceClock.ts';
 import { withStore } from './deviceStore.ts';
 import type { WaitingEntry } from './waitingEntry.ts';
@@ -22,9 +22,25 @@ export async function readQueue(): Promise<readonly WaitingEntry[]> {
   return waiting.value;
 }
 
+let firstReading: Promise<unknown> | undefined;
+
+/** What waits, known for sure: a page that has just opened has not read it yet. */
+export async function knownWaiting(): Promise<readonly WaitingEntry[]> {
+  firstReading ??= readQueue().catch(() => undefined);
+  await firstReading;
+  return waiting.value;
+}
+
 async function changed(): Promise<void> {
   await readQueue();
   channel?.postMessage('changed');
+}
+
+/** What waits was made under another account, which alone may change it. */
+export class AnotherPersons extends Error {
+  constructor(authorName: string) {
+    super(`${authorName} made this entry: only ${authorName} can change it.`);
+  }
 }
 
 type Made = { id: string; entry: Entry };
@@ -32,8 +48,11 @@ type Made = { id: string; entry: Entry };
 /**
  * Puts entries in the queue, safely written before it returns. An entry that waits already keeps
  * its place: the same again changes nothing, other facts under its id replace it.
+ * @throws Error while nobody has signed in, AnotherPersons where the entry that waits is not theirs
  */
 export async function enqueue(made: readonly Made[]): Promise<void> {
+  const by = holder.value;
+  if (by === null) throw new Error('Nobody has signed in: an entry needs its author.');
   await withStore(async (store) => {
     const write = store.transaction('waiting', 'readwrite', { durability: 'strict' });
     const last = await write.store.openKeyCursor(null, 'prev');
@@ -43,8 +62,9 @@ export async function enqueue(made: readonly Made[]): Promise<void> {
       if (known === undefined) {
         seq += 1;
         const after = made.slice(0, index).map((earlier) => earlier.id);
-        await write.store.add({ seq, ...fresh({ id, entry }, after) });
-      } else if (known.problem !== undefined || isOther(known.entry, entry))
+        await write.store.add({ seq, ...fresh({ id, entry }, after, by) });
+      } else if (known.author !== by.id) throw new AnotherPersons(known.authorName);
+      else if (known.problem !== undefined || isOther(known.entry, entry))
         await write.store.put({ ...withoutProblem(known), entry });
     }
     await write.done;
@@ -58,11 +78,16 @@ function withoutProblem({ problem: _problem, ...item }: WaitingEntry): WaitingEn
   return item;
 }
 
-function fresh({ id, entry }: Made, after: readonly string[]): Omit<WaitingEntry, 'seq'> {
+function fresh(
+  { id, entry }: Made,
+  after: readonly string[],
+  by: Holder,
+): Omit<WaitingEntry, 'seq'> {
   return {
     id,
     entry,
-    author: author.value,
+    author: by.id,
+    authorName: by.name,
     madeMs: Date.now(),
     clockFastMs: clockFastMs.value,
     after,

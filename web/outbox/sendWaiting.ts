@@ -2,6 +2,7 @@ import { unhurriedMs } from '#shared/requestLimits.ts';
 import { putEntry, type Saved } from '../apiClient.ts';
 import type { Problem } from '../server.ts';
 import { author, signInNeeded } from './author.ts';
+import { noteSent } from './lastSent.ts';
 import { markRefused, markTried, readQueue, roundsSent, takeOut } from './queue.ts';
 import { nextToSend, type WaitingEntry } from './waitingEntry.ts';
 
@@ -77,6 +78,7 @@ async function sendOne(
   const result = await putEntry(item.id, item.entry, item.author);
   if ('saved' in result) {
     signInNeeded.value = false;
+    noteSent(Date.now());
     await takeOut([item.id]);
     return tell(item.id, result);
   }

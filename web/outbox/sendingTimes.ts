@@ -1,4 +1,4 @@
-import { effect } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { author } from './author.ts';
 import { readQueue } from './queue.ts';
 import { sendWaiting } from './sendWaiting.ts';
@@ -41,6 +41,14 @@ export function startSending(): void {
     // Without storage nothing can wait; forms then hold what was typed.
     () => undefined,
   );
-  // The browser decides whether it may clear this storage behind our back.
-  void navigator.storage?.persist?.();
+  void askToKeep();
+}
+
+/** Whether the browser has promised not to clear what waits; undefined where it cannot be asked. */
+export const isKeptForGood = signal<boolean | undefined>(undefined);
+
+/** Asks the browser not to clear what waits when space runs short; it decides by itself. */
+async function askToKeep(): Promise<void> {
+  const storage: StorageManager | undefined = navigator.storage;
+  isKeptForGood.value = await storage?.persist?.().catch(() => false);
 }

@@ -7,8 +7,9 @@ export type WaitingEntry = {
   seq: number;
   id: string;
   entry: Entry;
-  /** The account that was signed in when it was made; null where nobody signs in. */
-  author: string | null;
+  /** The account it was made under, and the name it goes by. */
+  author: string;
+  authorName: string;
   /** When it was put in the queue, by this device's clock. */
   madeMs: number;
   /** How far this device's clock was fast of the server's, as last known then [ms]. */
@@ -49,8 +50,12 @@ function idsNamed(value: unknown): string[] {
 }
 
 /** An entry goes under the account it was made under, never under another's. */
-export const isOurs = ({ author }: WaitingEntry, signedIn: string | null) =>
-  author === null || author === signedIn;
+export const isOurs = ({ author }: WaitingEntry, signedIn: string | null) => author === signedIn;
+
+const dayMs = 86_400_000;
+
+/** Waiting for a day or more: a browser may clear what a page has kept for long. */
+export const isOld = ({ madeMs }: WaitingEntry, nowMs: number) => nowMs - madeMs >= dayMs;
 
 /**
  * The first entry that may go: neither refused nor someone else's, and resting on nothing that is

@@ -15,7 +15,8 @@ const waiting = (seq: number, entry: Entry, more: Partial<WaitingEntry> = {}): W
   seq,
   id: id(seq),
   entry,
-  author: null,
+  author: 'ines',
+  authorName: 'Ines',
   madeMs: Date.parse(happenedAt),
   clockFastMs: null,
   after: [],
@@ -48,7 +49,7 @@ const stainOf = (lotId: string): Entry => ({
   dead: 10,
 });
 const problem = { status: 422, code: 'invalid', title: '', detail: '', errors: [] };
-const nothingHeld = { author: null, setAside: new Set<string>() };
+const nothingHeld = { author: 'ines', setAside: new Set<string>() };
 const refused = { problem };
 
 test('the earliest goes first', () => {
@@ -83,7 +84,7 @@ test('a failure of the server holds back its own records alone', () => {
     waiting(2, reading(ferment)),
     waiting(3, reading(otherFerment)),
   ];
-  expect(nextToSend(queue, { author: null, setAside: new Set([id(1)]) })?.seq).toBe(3);
+  expect(nextToSend(queue, { author: 'ines', setAside: new Set([id(1)]) })?.seq).toBe(3);
 });
 
 test('the entries of someone else wait for them', () => {
@@ -117,7 +118,7 @@ test('a gyle that waits is not overtaken by the pitch into it', () => {
     amountL: 11,
   };
   const queue = [waiting(1, gyle), waiting(2, pitch)];
-  expect(nextToSend(queue, { author: null, setAside: new Set([id(1)]) })).toBeUndefined();
+  expect(nextToSend(queue, { author: 'ines', setAside: new Set([id(1)]) })).toBeUndefined();
   expect(recordsNamed(gyle)).toEqual([]);
   expect(recordsNamed(pitch)).toEqual([id(1), id(905)]);
 });
