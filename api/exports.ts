@@ -1,14 +1,16 @@
 import { Hono } from 'hono';
 import { stream } from 'hono/streaming';
-import type { Database } from '#db/database.ts';
+import type { Database, Query } from '#db/database.ts';
 import { exportEntries } from '#db/history.ts';
 import { overridesOn } from '#db/overrides.ts';
 import { listRecords, pageLimit } from '#db/records.ts';
+import { isKeptBySite, listSites, placesOf } from '#db/sites.ts';
 import { type CsvCell, csvLine, csvStart } from '#shared/csv.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { grouped } from '#shared/grouped.ts';
 import { overridesCell } from '#shared/lots/overrides.ts';
+import { hasSites, type Site, siteAt } from '#shared/sites/site.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
@@ -44,17 +46,38 @@ function attach(header: (name: string, value: string) => void, name: string, typ
   header('content-disposition', `attachment; filename="${name}"`);
 }
 
-/** Every record of some kinds as it stands, newest first, a column for each fact. */
-async function* table(database: Database, kinds: Kinds): AsyncGenerator<string> {
-  const columns = columnsOf(kinds);
+/**
+ * Every record of some kinds as it stands, newest first, a column for each fact; after them the site,
+ * where there are several, and what was done all the same, where yeast bears it.
+ */
+async function* table({ query }: Database, kinds: Kinds): AsyncGenerator<string> {
+  const sites = await listSites(query);
+  const columns = columnsOf(kinds, hasSites(sites));
+  const isOfSites = hasSites(sites) && isKeptBySite(kinds[0]);
   const isYeast = kinds.some((kind) => bearsOverrides.has(kind));
-  yield csvStart + csvLine(isYeast ? [...columns, 'doneAllTheSame'] : columns);
-  for await (const records of pages(database, kinds)) {
-    const doneTo = isYeast ? await overridesOf(database, records) : undefined;
+  const more = [...(isOfSites ? ['site'] : []), ...(isYeast ? ['doneAllTheSame'] : [])];
+  yield csvStart + csvLine([...columns, ...more]);
+  for await (const records of pages(query, kinds)) {
+    const siteOf = isOfSites ? await sitesOf(query, { records, kind: kinds[0], sites }) : undefined;
+    const doneTo = isYeast ? await overridesOf(query, records) : undefined;
     yield records
-      .map((record) => csvLine([...cellsOf(record, columns), ...(doneTo?.(record.id) ?? [])]))
+      .map((record) =>
+        csvLine([
+          ...cellsOf(record, columns),
+          ...(siteOf?.(record.id) ?? []),
+          ...(doneTo?.(record.id) ?? []),
+        ]),
+      )
       .join('');
   }
+}
+
+type OfSites = { records: readonly Recorded[]; kind: RecordKind; sites: readonly Site[] };
+
+async function sitesOf(query: Query, { records, kind, sites }: OfSites) {
+  const ids = records.map(({ id }) => id);
+  const places = await placesOf(query, kind, ids);
+  return (id: string) => [siteAt(sites, places.get(id) ?? null)?.name];
 }
 
 /** Records of these say in one more column what was done all the same to their yeast. */
@@ -67,7 +90,7 @@ const bearsOverrides: ReadonlySet<RecordKind> = new Set([
   'rack',
 ]);
 
-async function overridesOf({ query }: Database, records: readonly Recorded[]) {
+async function overridesOf(query: Query, records: readonly Recorded[]) {
   const yeastOf = new Map(records.map((each) => [each.id, yeastIn(each)]));
   const found = grouped(await overridesOn(query, [...new Set(yeastOf.values())]), ({ on }) => on);
   return (id: string) => [overridesCell(found.get(yeastOf.get(id) ?? '') ?? [])];
@@ -76,10 +99,10 @@ async function overridesOf({ query }: Database, records: readonly Recorded[]) {
 /** Casks hold the yeast of their ferment. */
 const yeastIn = (record: Recorded) => (record.kind === 'rack' ? record.fermentId : record.id);
 
-async function* pages(database: Database, kinds: Kinds): AsyncGenerator<Recorded[]> {
+async function* pages(query: Query, kinds: Kinds): AsyncGenerator<Recorded[]> {
   let before: number | undefined;
   for (;;) {
-    const { items, next } = await listRecords(database.query, kinds, { limit: pageLimit, before });
+    const { items, next } = await listRecords(query, kinds, { limit: pageLimit, before });
     yield items;
     if (next === null) return;
     before = next;
@@ -87,11 +110,13 @@ async function* pages(database: Database, kinds: Kinds): AsyncGenerator<Recorded
 }
 
 const own = ['id', 'kind', 'happenedAt', 'receivedAt', 'by', 'corrected'];
-const aside = new Set([...own, 'supersedes', 'reason']);
+// The site is named in a column of its own.
+const aside = new Set([...own, 'supersedes', 'reason', 'siteId']);
 
-function columnsOf(kinds: Kinds): string[] {
+function columnsOf(kinds: Kinds, isOfSites: boolean): string[] {
   const facts = kinds.flatMap((kind) => Object.keys(recordSchemas[kind].shape));
-  return [...own, ...new Set(facts.filter((name) => !aside.has(name)))];
+  const shown = facts.filter((name) => !aside.has(name) && (isOfSites || name !== 'toSiteId'));
+  return [...own, ...new Set(shown)];
 }
 
 function cellsOf(record: Recorded, columns: readonly string[]): CsvCell[] {
@@ -120,7 +145,7 @@ async function* wholeLog(database: Database, nowMs: number): AsyncGenerator<stri
   for (const [index, [noun, kinds]] of [...kindsOf].entries()) {
     yield `${index === 0 ? '' : ','}\n${JSON.stringify(noun)}:[`;
     let isFirst = true;
-    for await (const records of pages(database, kinds))
+    for await (const records of pages(database.query, kinds))
       for (const record of records) {
         yield `${isFirst ? '' : ','}\n${JSON.stringify(record)}`;
         isFirst = false;
@@ -148,7 +173,7 @@ export const exportDocs: readonly RouteDoc[] = [
     limit: 'export',
     summary: 'All records of a noun as comma-separated values, such as `lots.csv`',
     description:
-      'RFC 4180, UTF-8; units are in the headings. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
+      'RFC 4180, UTF-8; units are in the headings. Where there are several sites, `site` names that of each record. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
     answers: { 200: { description: 'The file' } },
   },
 ];

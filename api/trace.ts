@@ -2,11 +2,12 @@ import { Hono } from 'hono';
 import * as z from 'zod/mini';
 import { entriesAbout } from '#db/history.ts';
 import { searchTraceable } from '#db/searchTraceable.ts';
+import { listSites } from '#db/sites.ts';
 import { traceEvidence } from '#db/trace.ts';
 import { csvFile } from '#shared/csv.ts';
 import { reference, text } from '#shared/fields.ts';
 import { type Trace, traceOf } from '#shared/lineage/trace.ts';
-import { traceHeadings, traceRows } from '#shared/lineage/traceSheet.ts';
+import { traceSheet } from '#shared/lineage/traceSheet.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
@@ -24,7 +25,8 @@ export function traceRoutes({ database }: Services) {
     )
     .get('/trace.csv', queryOf(of), async (context) => {
       const trace = await traced(context.req.valid('query').of);
-      return context.body(csvFile(traceHeadings, traceRows(trace)), 200, {
+      const { headings, rows } = traceSheet(trace, await listSites(database.query));
+      return context.body(csvFile(headings, rows), 200, {
         'content-type': 'text/csv; charset=utf-8',
         'content-disposition': 'attachment; filename="trace.csv"',
       });

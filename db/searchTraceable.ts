@@ -1,4 +1,5 @@
 import { sql } from 'drizzle-orm';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { Query } from './database.ts';
 
 const mostFound = 20;
@@ -8,6 +9,7 @@ export type Traceable = {
   kind: 'lot' | 'ferment' | 'casks';
   label: string;
   detail: string;
+  siteId: SiteKey;
   at: string;
 };
 
@@ -16,15 +18,15 @@ export async function searchTraceable(query: Query, text: string): Promise<Trace
   const wanted = text.trim();
   const like = `%${wanted.replace(/[\\%_]/g, '\\$&')}%`;
   const rows = await query.all<Omit<Traceable, 'at'> & { happenedMs: number }>(sql`
-    SELECT id, kind, label, detail, happenedMs FROM (
+    SELECT id, kind, label, detail, siteId, happenedMs FROM (
       SELECT lot.id AS id, 'lot' AS kind, lot.code AS label, strain.name AS detail,
-        lot.happened_ms AS happenedMs
+        lot.site_id AS siteId, lot.happened_ms AS happenedMs
       FROM lot JOIN strain ON strain.id = lot.strain_id WHERE lot.code LIKE ${like} ESCAPE '\\'
       UNION ALL
-      SELECT id, 'ferment', gyle, beer, happened_ms FROM ferment
+      SELECT id, 'ferment', gyle, beer, site_id, happened_ms FROM ferment
       WHERE gyle LIKE ${like} ESCAPE '\\'
       UNION ALL
-      SELECT rack.id, 'casks', batch.value, ferment.beer, rack.happened_ms
+      SELECT rack.id, 'casks', batch.value, ferment.beer, ferment.site_id, rack.happened_ms
       FROM rack JOIN json_each(rack.batches) AS batch
         JOIN ferment ON ferment.id = rack.ferment_id
       WHERE batch.value LIKE ${like} ESCAPE '\\'

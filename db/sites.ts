@@ -75,6 +75,23 @@ export const siteColumn = {
   allotment: sql`(SELECT site_id FROM planned_brew WHERE planned_brew.id = row.planned_brew_id)`,
 } as const satisfies Record<Table, ReturnType<typeof sql> | null>;
 
+/** Whether records of a kind each belong to a site, rather than to all. */
+export const isKeptBySite = (kind: RecordKind): boolean => siteColumn[tableOf[kind]] !== null;
+
+/** Where each of some records of one kind is; none where all sites share them. */
+export async function placesOf(
+  query: Query,
+  kind: RecordKind,
+  ids: readonly string[],
+): Promise<Map<string, SiteKey>> {
+  const column = siteColumn[tableOf[kind]];
+  if (column === null) return new Map();
+  const rows = await query.all<{ id: string; key: SiteKey }>(sql`
+    SELECT row.id AS id, ${column} AS key FROM ${sql.identifier(tableOf[kind])} AS row
+    WHERE row.id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`);
+  return new Map(rows.map(({ id, key }) => [id, key]));
+}
+
 /** What is written at no single site, so that it takes a role held at every one. */
 export const atEverySite = 'every site';
 export type WrittenAt = Site | typeof atEverySite;

@@ -35,7 +35,7 @@ type LotRow = Omit<TracedLot, 'at' | 'pendingRoutineCheck'> & {
 async function lotsAmong(query: Query, among: Ids): Promise<TracedLot[]> {
   const rows = await query.all<LotRow>(sql`
     SELECT lot.id AS id, lot.code AS code, lot.kind AS origin, strain.name AS strain,
-      lot.generation AS generation, lot.happened_ms AS happenedMs,
+      lot.site_id AS siteId, lot.generation AS generation, lot.happened_ms AS happenedMs,
       CASE WHEN lot.amount_l IS NULL THEN 'kg' ELSE 'L' END AS unit,
       coalesce(lot.left_l, lot.left_kg) AS "left", strain.pending_routine_check AS policy
     FROM lot JOIN strain ON strain.id = lot.strain_id
@@ -57,7 +57,7 @@ type FermentRow = Omit<TracedFerment, 'at' | 'state'> & {
 async function fermentsAmong(query: Query, among: Ids): Promise<TracedFerment[]> {
   const rows = await query.all<FermentRow>(sql`
     SELECT ferment.id AS id, ferment.gyle AS gyle, ferment.beer AS beer, vessel.name AS vessel,
-      strain.name AS strain, ferment.happened_ms AS happenedMs, ferment.pitched_ms AS pitchedMs,
+      strain.name AS strain, ferment.site_id AS siteId, ferment.happened_ms AS happenedMs, ferment.pitched_ms AS pitchedMs,
       ferment.chilled_ms AS chilledMs, ferment.racked_ms AS rackedMs,
       (SELECT max(lot.generation) FROM pitch JOIN lot ON lot.id = pitch.lot_id
         WHERE pitch.ferment_id = ferment.id) AS generation

@@ -1,5 +1,6 @@
 import type { HoldEvidence } from '#shared/lots/holding.ts';
 import type { Override } from '#shared/lots/overrides.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import type { Edge } from './reach.ts';
 
@@ -14,6 +15,7 @@ export type TracedLot = {
   code: string;
   origin: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   strain: string;
+  siteId: SiteKey;
   generation: number;
   at: string;
   unit: 'L' | 'kg';
@@ -26,6 +28,7 @@ export type TracedFerment = {
   beer: string;
   vessel: string;
   strain: string;
+  siteId: SiteKey;
   /** Of the yeast in it; null before pitching. */
   generation: number | null;
   at: string;

@@ -1,4 +1,5 @@
 import { type HoldEvidence, heldBy, holdingsOf } from '#shared/lots/holding.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import { grouped } from '../grouped.ts';
 import type { TracedFerment, TracedLot, TracedRack, TraceEvidence } from './traceEvidence.ts';
 import {
@@ -15,6 +16,7 @@ export type TraceNode = {
   kind: 'lot' | 'ferment' | 'casks';
   label: string;
   detail: string;
+  siteId: SiteKey;
   generation: number | null;
   at: string;
   state: 'in store' | 'used up' | TracedFerment['state'] | 'in cask';
@@ -80,6 +82,7 @@ function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[])
     kind: 'lot',
     label: lot.code,
     detail: `${origins[lot.origin]} of ${lot.strain}`,
+    siteId: lot.siteId,
     generation: lot.generation,
     at: lot.at,
     state: isInStore ? 'in store' : 'used up',
@@ -96,6 +99,7 @@ function fermentNode(ferment: TracedFerment, marks: TraceMark[]): UnplacedNode {
     kind: 'ferment',
     label: ferment.gyle,
     detail: `${ferment.beer} in ${ferment.vessel}`,
+    siteId: ferment.siteId,
     generation: ferment.generation,
     at: ferment.at,
     state: ferment.state,
@@ -116,6 +120,7 @@ function caskNode(
     kind: 'casks',
     label: casksLabel(ferment?.gyle ?? '', batches),
     detail: batches.length === 0 ? 'No cask batch written down' : (ferment?.beer ?? ''),
+    siteId: ferment?.siteId ?? null,
     generation: ferment?.generation ?? null,
     at,
     state: batches.length === 0 ? 'racked' : 'in cask',

@@ -1,10 +1,10 @@
 import type { CsvCell } from '#shared/csv.ts';
+import { hasSites, type Site, siteAt } from '#shared/sites/site.ts';
 import type { Trace } from './trace.ts';
 import type { TraceMark } from './traceMarks.ts';
 import type { TraceNode } from './traceNodes.ts';
 
-/** The columns of a trace as a list; a racking of several cask batches has a line for each. */
-export const traceHeadings = [
+const headings = [
   'side',
   'steps',
   'kind',
@@ -19,9 +19,21 @@ export const traceHeadings = [
   'left_unit',
   'marks',
   'id',
-] as const;
+];
 
-export function traceRows({ nodes }: Trace): CsvCell[][] {
+/**
+ * A trace as a list; a racking of several cask batches has a line for each. Where there are several
+ * sites a last column names that of each record.
+ */
+export function traceSheet(trace: Trace, sites: readonly Site[]) {
+  const isOfSites = hasSites(sites);
+  return {
+    headings: isOfSites ? [...headings, 'site'] : headings,
+    rows: traceRows(trace, (node) => (isOfSites ? [siteAt(sites, node.siteId)?.name] : [])),
+  };
+}
+
+function traceRows({ nodes }: Trace, more: (node: TraceNode) => CsvCell[]): CsvCell[][] {
   const labels = new Map(nodes.map(({ id, label }) => [id, label]));
   return nodes.flatMap((node) =>
     codesOf(node).map((code) => [
@@ -39,6 +51,7 @@ export function traceRows({ nodes }: Trace): CsvCell[][] {
       node.left?.unit,
       node.marks.map(markWords).join('; '),
       node.id,
+      ...more(node),
     ]),
   );
 }

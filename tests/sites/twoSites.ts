@@ -62,5 +62,5 @@ export async function theirApi() {
   };
   const put = async (as: { cookie: string }, entry: Entry) =>
     (await send('PUT', `/api/entries/${nextId()}`, as, entry)).status;
-  return { ...story, signIn, send, put };
+  return { ...story, app, signIn, send, put };
 }

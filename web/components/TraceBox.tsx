@@ -1,5 +1,6 @@
 import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { generation } from '../format.ts';
+import { siteName, withSite } from '../sites.ts';
 import { Glyph } from './Status.tsx';
 import { boxHeight, boxWidth } from './traceBoxes.ts';
 import { nameOf, statusWords, toneOf } from './traceWords.ts';
@@ -26,7 +27,7 @@ export function TraceBox({ node }: { node: TraceNode }) {
             <Glyph tone={toneOf(node)} size={18} />
           </g>
           <text class="trace-status" x={inset + 25} y={47}>
-            {statusWords[node.status].word}
+            {withSite(statusWords[node.status].word, node.siteId)}
           </text>
         </g>
       )}
@@ -34,7 +35,12 @@ export function TraceBox({ node }: { node: TraceNode }) {
   );
 }
 
-function secondLine({ kind, detail, state }: TraceNode): string {
+function secondLine(node: TraceNode): string {
+  const site = siteName(node.siteId);
+  return site === undefined ? factOf(node) : `${site}: ${factOf(node)}`;
+}
+
+function factOf({ kind, detail, state }: TraceNode): string {
   if (kind === 'lot') return state;
   return kind === 'ferment' ? detail : detail.replace(/^No cask batch.*/, 'no cask batch');
 }

@@ -7,7 +7,7 @@ import { moment } from '../format.ts';
 import { TraceBox } from './TraceBox.tsx';
 import { boxAt, boxSize } from './traceBoxes.ts';
 import { neighbourByKey } from './traceKeys.ts';
-import { kindWords, stateOf, statusWords } from './traceWords.ts';
+import { detailOf, kindWords, stateOf, statusWords } from './traceWords.ts';
 
 type Props = {
   nodes: readonly TraceNode[];
@@ -121,5 +121,5 @@ function curve(from: Place, to: Place): string {
 function spoken(node: TraceNode): string {
   const status = node.status === 'plain' ? '' : `, ${statusWords[node.status].word}`;
   const side = node.side === 'start' ? 'the record traced' : node.side;
-  return `${kindWords[node.kind]} ${node.label}, ${node.detail}, ${stateOf(node)}, ${moment(node.at)}${status}; ${side}`;
+  return `${kindWords[node.kind]} ${node.label}, ${detailOf(node)}, ${stateOf(node)}, ${moment(node.at)}${status}; ${side}`;
 }

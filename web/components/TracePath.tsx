@@ -2,7 +2,7 @@ import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { moment } from '../format.ts';
 import { Tag } from './Status.tsx';
 import { TraceMarks } from './TraceMarks.tsx';
-import { kindWords, nameOf, stateOf, statusWords } from './traceWords.ts';
+import { detailOf, kindWords, nameOf, stateOf, statusWords } from './traceWords.ts';
 
 type Props = { path: readonly TraceNode[]; hrefOf: (node: TraceNode) => string };
 
@@ -20,7 +20,7 @@ export function TracePath({ path, hrefOf }: Props) {
         {node.status !== 'plain' && (
           <Tag tone={statusWords[node.status].tone}>{statusWords[node.status].word}</Tag>
         )}{' '}
-        {kindWords[node.kind]}: {node.detail}
+        {kindWords[node.kind]}: {detailOf(node)}
         {node.batches.length > 0 && ` (${node.batches.join(', ')})`}; {stateOf(node)};{' '}
         {moment(node.at)}
         {node.alsoFrom.length > 0 && `; also from ${node.alsoFrom.join(', ')}`}

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { fetchTraceable, type Traceable } from '../apiClient.ts';
 import { day } from '../format.ts';
-import { kindWords } from './traceWords.ts';
+import { detailOf, kindWords } from './traceWords.ts';
 
 const pauseMs = 200;
 
@@ -53,12 +53,12 @@ function Found({ items, wanted }: { items: readonly Traceable[]; wanted: string 
   if (items.length === 0) return <p class="empty">Nothing in the log bears “{wanted}”.</p>;
   return (
     <ul class="pick">
-      {items.map(({ id, kind, label, detail, at }) => (
+      {items.map(({ id, kind, label, detail, siteId, at }) => (
         <li key={`${id} ${label}`}>
           <a href={`/trace?of=${id}`}>
             <span class="pick-name">{label}</span>
             <span>
-              {kindWords[kind]}: {detail}
+              {kindWords[kind]}: {detailOf({ detail, siteId })}
             </span>
             <small>{day(at)}</small>
           </a>

@@ -1,5 +1,6 @@
 import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { generation, moment } from '../format.ts';
+import { siteName, sites } from '../sites.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
 import { Tag } from './Status.tsx';
 import { TraceMarks } from './TraceMarks.tsx';
@@ -82,6 +83,9 @@ function columnsFor(hrefOf: Props['hrefOf'], labelOf: Props['labelOf']): Column<
         </>
       ),
     },
+    ...(sites.value.length > 0
+      ? [{ head: 'Site', cell: ({ siteId }: TraceNode) => siteName(siteId) }]
+      : []),
     { head: 'Steps', numeric: true, cell: ({ steps }) => steps },
     { head: 'Through', cell: ({ through }) => labelOf(through) },
     {

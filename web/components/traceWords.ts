@@ -1,5 +1,6 @@
 import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { amount, generation } from '../format.ts';
+import { siteName } from '../sites.ts';
 import type { Tone } from './Status.tsx';
 
 type Status = Exclude<TraceNode['status'], 'plain'>;
@@ -15,6 +16,12 @@ export const kindWords = { lot: 'Lot', ferment: 'Gyle', casks: 'Casks' } as cons
 /** A record by its kind and name: "gyle 412", "lot TN-412A". */
 export const nameOf = ({ kind, label }: Pick<TraceNode, 'kind' | 'label'>) =>
   kind === 'ferment' ? `gyle ${label}` : label;
+
+/** What a record is, and at which site where there are several. */
+export const detailOf = ({ detail, siteId }: Pick<TraceNode, 'detail' | 'siteId'>) => {
+  const site = siteName(siteId);
+  return site === undefined ? detail : `${detail}, at ${site}`;
+};
 
 export function stateOf({ state, generation: passes, left }: TraceNode): string {
   const known = passes === null ? [] : [generation(passes)];

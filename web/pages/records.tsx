@@ -4,6 +4,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { fetchImports } from '../importsClient.ts';
+import { sites } from '../sites.ts';
 import '../styles/sheets.css';
 import '../styles/records.css';
 
@@ -28,6 +29,7 @@ const tables = [
   ['strains', 'Strains'],
   ['vessels', 'FVs'],
 ] as const;
+const sentTables = [['transfers', 'Sent to another site']] as const;
 
 /** Records in and out: what belongs to the brewery leaves as easily as it came. */
 export function Records() {
@@ -45,7 +47,7 @@ export function Records() {
           corrected and struck-out ones too.
         </p>
         <ul class="downloads">
-          {tables.map(([noun, label]) => (
+          {[...tables, ...(sites.value.length > 0 ? sentTables : [])].map(([noun, label]) => (
             <li key={noun}>
               <a href={`/api/export/${noun}.csv`} download>
                 {label}
