@@ -2,6 +2,7 @@ import { Hono } from 'hono';
 import ical, { type ICalEventData } from 'ical-generator';
 import type { Database } from '#db/database.ts';
 import { unreadPlates } from '#db/unreadPlates.ts';
+import { dayMs } from '#shared/durations.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { type CalendarEvent, calendarEvents } from '#shared/plan/calendarEvents.ts';
 import type { RouteDoc } from './apiDocument.ts';
@@ -38,7 +39,7 @@ export async function calendarText(
   const { at, site } = view;
   const plates = await unreadPlates(
     database.query,
-    nowMs + daysAhead * 86_400_000,
+    nowMs + daysAhead * dayMs,
     localDay(timeZone),
     at,
   );

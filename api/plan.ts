@@ -6,6 +6,7 @@ import { lotIdsInStore } from '#db/lots.ts';
 import { pastBrews, pastCrops } from '#db/plan.ts';
 import { allRecords, recordsWhere } from '#db/records.ts';
 import type { SiteScope } from '#db/siteScope.ts';
+import { dayMs } from '#shared/durations.ts';
 import { reference } from '#shared/fields.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { brewsToCome } from '#shared/plan/demand.ts';
@@ -93,7 +94,7 @@ export async function plannedAhead(
   const dayOf = localDay(timeZone);
   const fromDay = dayOf(nowMs);
   const planned = await plannedFrom(query, dayAfter(fromDay, -daysBack), at);
-  const collected = await collectedSince(query, nowMs - (daysBack + 1) * 86_400_000, at);
+  const collected = await collectedSince(query, nowMs - (daysBack + 1) * dayMs, at);
   const gyles = collected.map((record) => ({ id: record.id, record }));
   return brewsToCome(planned, gyles, { fromDay, dayOf });
 }

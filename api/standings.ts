@@ -5,6 +5,7 @@ import { lotEvidence } from '#db/lots.ts';
 import { allRecords } from '#db/records.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { strainHistory } from '#db/strainHistory.ts';
+import { dayMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
 import { asOf, type BlendedLot, isTested } from '#shared/lots/byParts.ts';
@@ -17,7 +18,7 @@ import { fermentStandings } from './fermentStandings.ts';
 
 /** Those alive, and of the others the latest: more would tell of yeast long gone. */
 const mostLines = 6;
-const recentMs = 14 * 86_400_000;
+const recentMs = 14 * dayMs;
 
 export async function breweryOf({ query }: Database) {
   const [brewery] = await allRecords(query, 'brewery');

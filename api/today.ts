@@ -1,4 +1,5 @@
 import { unreadPlates } from '#db/unreadPlates.ts';
+import { dayMs } from '#shared/durations.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { todayActions } from '#shared/today/today.ts';
 import type { Today, TodayAction } from '#shared/views/today.ts';
@@ -6,8 +7,6 @@ import type { Services } from './context.ts';
 import { lotsInHand, planOf } from './plan.ts';
 import { type SiteView, viewsOfEach } from './siteView.ts';
 import { currentFerments, currentLines } from './standings.ts';
-
-const dayMs = 86_400_000;
 
 /** What to do at the site looked at; for several, what to do at each, under its name. */
 export async function todayOf(services: Services, view: SiteView): Promise<Today> {

@@ -1,4 +1,5 @@
 import { asc, eq } from 'drizzle-orm';
+import { minuteMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Database, Query } from './database.ts';
 import { deviceToken, vessel } from './schema/index.ts';
@@ -6,7 +7,7 @@ import { type SecurityEvent, securityEventStatement } from './securityEvents.ts'
 
 export type DeviceToken = typeof deviceToken.$inferSelect;
 
-const usedEveryMs = 60_000;
+const usedEveryMs = minuteMs;
 
 /** Every token, revoked ones too, each with the FV it is bound to. */
 export async function listDeviceTokens(

@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull } from 'drizzle-orm';
+import { hourMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import { type Account, findAccount } from './accounts.ts';
 import type { Database, Query } from './database.ts';
@@ -8,7 +9,7 @@ import { type SecurityEvent, securityEventStatement } from './securityEvents.ts'
 type FeedKey = typeof feedKey.$inferSelect;
 
 const mostPerAccount = 5;
-const usedEveryMs = 3_600_000;
+const usedEveryMs = hourMs;
 
 /** The keys of a person that are in force. */
 export async function listFeedKeys(query: Query, accountId: string): Promise<FeedKey[]> {

@@ -1,9 +1,10 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { minuteMs } from '#shared/durations.ts';
 import type { Depth, FileReport } from './inspect.ts';
 
 const child = fileURLToPath(new URL('./inspectChild.ts', import.meta.url));
-const longestMs = { start: 60_000, full: 15 * 60_000 };
+const longestMs = { start: minuteMs, full: 15 * minuteMs };
 
 /** Looks a file over in a process of its own, which a damaged file may end without harm. */
 export function inspectApart(path: string, depth: Depth): Promise<FileReport> {

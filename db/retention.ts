@@ -1,5 +1,4 @@
-const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
+import { dayMs } from '#shared/durations.ts';
 
 // How far back, and how many for each: every one of a day, one an hour for a week, one a day for
 // five weeks, one a month for two years.

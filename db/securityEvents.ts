@@ -1,5 +1,6 @@
 import type { InStatement } from '@libsql/client';
 import { desc } from 'drizzle-orm';
+import { dayMs } from '#shared/durations.ts';
 import type { Query } from './database.ts';
 import { securityEvent } from './schema/index.ts';
 
@@ -26,7 +27,7 @@ export type SecurityEvent = {
   detail?: string;
 };
 
-const keptMs = 400 * 86_400_000;
+const keptMs = 400 * dayMs;
 
 export function securityEventStatement(event: SecurityEvent): InStatement {
   return {

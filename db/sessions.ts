@@ -1,5 +1,6 @@
 import type { InStatement } from '@libsql/client';
 import { and, desc, eq, max, sql } from 'drizzle-orm';
+import { minuteMs } from '#shared/durations.ts';
 import { type Account, rolesOf } from './accounts.ts';
 import type { Database, Query } from './database.ts';
 import { prepared } from './prepared.ts';
@@ -11,9 +12,9 @@ export type Session = typeof session.$inferSelect;
 const mostPerAccount = 10;
 const mostKnownDevices = 20;
 /** A session seen within this time is not written again. */
-const seenEveryMs = 60_000;
+const seenEveryMs = minuteMs;
 /** A clock set back further than this ends what was begun after it. */
-const clockSlackMs = 5 * 60_000;
+const clockSlackMs = 5 * minuteMs;
 
 /** Begins a session; beyond ten, the one longest unused ends. */
 export async function beginSession(

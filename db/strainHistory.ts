@@ -1,4 +1,5 @@
 import { and, desc, eq, inArray, isNotNull, sql } from 'drizzle-orm';
+import { hourMs } from '#shared/durations.ts';
 import {
   FV_COUNT_WITHIN_HOURS,
   type FvCount,
@@ -13,7 +14,6 @@ import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
 
 /** The latest of each that are looked back upon: older yeast may be another yeast by now. */
 const most = { counts: 40, stainedLots: 24, ferments: 60 } as const;
-const hourMs = 3_600_000;
 
 /** What the log holds of a strain that its next lot can be judged by. */
 export async function strainHistory(query: Query, strain: StrainView): Promise<StrainHistory> {

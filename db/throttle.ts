@@ -1,5 +1,6 @@
 import type { InStatement } from '@libsql/client';
 import { inArray } from 'drizzle-orm';
+import { dayMs } from '#shared/durations.ts';
 import type { Database } from './database.ts';
 import { throttle } from './schema/index.ts';
 
@@ -13,7 +14,7 @@ export type ThrottleRule = {
   forgottenMs: (failures: Failures) => number;
 };
 
-const forgetAllMs = 7 * 86_400_000;
+const forgetAllMs = 7 * dayMs;
 
 /**
  * Counts an attempt as failed before it is made, so that attempts at once count like attempts in a

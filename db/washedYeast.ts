@@ -1,10 +1,9 @@
 import { sql } from 'drizzle-orm';
+import { dayMs } from '#shared/durations.ts';
 import { abvBalling } from '#shared/science/alcohol.ts';
 import { washObjections } from '#shared/treatments/acidWash.ts';
 import type { Query } from './database.ts';
 import { getRecord } from './records.ts';
-
-const dayMs = 86_400_000;
 
 type Row = {
   strainId: string;

@@ -1,4 +1,4 @@
-const dayMs = 86_400_000;
+import { dayMs, hourMs } from './durations.ts';
 
 /** The date [YYYY-MM-DD] that a moment falls on in a time zone. */
 export function localDay(timeZone: string): (epochMs: number) => string {
@@ -17,7 +17,7 @@ export const daysBetween = (from: string, to: string): number =>
 
 /** The moment at which the wall clocks of a zone show an hour of a date. */
 export function momentOn(day: string, hour: number, timeZone: string): number {
-  const wallMs = Date.parse(`${day}T00:00:00Z`) + hour * 3_600_000;
+  const wallMs = Date.parse(`${day}T00:00:00Z`) + hour * hourMs;
   const wall = wallClock(timeZone);
   // The second step settles the hours beside a change of the clocks.
   const near = wallMs - (wall(wallMs) - wallMs);

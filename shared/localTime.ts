@@ -1,3 +1,4 @@
+import { dayMs } from './durations.ts';
 export const dateOrders = ['year first', 'day first', 'month first'] as const;
 export type DateOrder = (typeof dateOrders)[number];
 
@@ -37,8 +38,6 @@ export function readLocalMoment(typed: string, order: DateOrder, timeZone: strin
     ? momentAt(epochMs)
     : { problem: `${text} came twice, as the clocks went back: add its offset, such as +01:00` };
 }
-
-const dayMs = 86_400_000;
 
 const momentAt = (epochMs: number): LocalMoment =>
   Number.isFinite(epochMs)

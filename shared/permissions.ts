@@ -1,3 +1,4 @@
+import { hourMs } from './durations.ts';
 import type { Entry, RecordKind } from './entries/entry.ts';
 import type { Role } from './roles.ts';
 
@@ -82,7 +83,7 @@ function refusalToCorrect(
   if (isOneOf(writer, correctors)) return undefined;
   const needed = inWords(correctors);
   if (actor !== writer.userName) return `Correcting what another wrote needs the role ${needed}.`;
-  return nowMs - recordReceivedMs < ownCorrectionHours * 3_600_000
+  return nowMs - recordReceivedMs < ownCorrectionHours * hourMs
     ? undefined
     : `Correcting an entry after ${ownCorrectionHours} hours needs the role ${needed}.`;
 }

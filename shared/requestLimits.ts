@@ -1,3 +1,5 @@
+import { minuteMs } from './durations.ts';
+
 /** How often one caller may ask: so many at once, then so many a minute. */
 export type RequestLimit = { perMinute: number; atOnce: number; words: string };
 
@@ -18,4 +20,4 @@ export const requestLimits = {
 export type RequestLimitName = keyof typeof requestLimits;
 
 /** The shortest time between entries sent one after another that never meets the limit [ms]. */
-export const unhurriedMs = (1.2 * 60_000) / requestLimits.session.perMinute;
+export const unhurriedMs = (1.2 * minuteMs) / requestLimits.session.perMinute;

@@ -1,3 +1,4 @@
+import { dayMs } from '#shared/durations.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { massUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
@@ -127,7 +128,7 @@ export const fullDay = (iso: string) =>
   new Date(iso).toLocaleDateString(locale, { day: 'numeric', month: 'short', year: 'numeric' });
 
 function dayOf(date: Date): string {
-  const near = Math.abs(date.getTime() - Date.now()) < 200 * 24 * 3600_000;
+  const near = Math.abs(date.getTime() - Date.now()) < 200 * dayMs;
   return date.toLocaleDateString(locale, { ...dayParts, ...(near ? {} : { year: 'numeric' }) });
 }
 

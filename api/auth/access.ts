@@ -1,5 +1,6 @@
 import { hasAccounts } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { SessionState } from '#shared/people.ts';
 import { ownHosts } from './hosts.ts';
 import { codeSha256, randomCode } from './secrets.ts';
@@ -31,7 +32,7 @@ export async function openAccess(
 type Opening = { allowedHosts: readonly string[]; demo: Access['demo']; nowMs: number };
 
 /** Long enough to walk from the console to another room; a restart gives a new code. */
-const welcomeMs = 3_600_000;
+const welcomeMs = hourMs;
 
 /** A code to be printed on the console, and the digest of it to be kept meanwhile. */
 export function openWelcome(nowMs: number): { code: string; welcome: Welcome } {

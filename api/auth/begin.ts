@@ -2,15 +2,13 @@ import type { Context } from 'hono';
 import type { Account } from '#db/accounts.ts';
 import { sha256 } from '#db/hash.ts';
 import { beginSession, isKnownDevice } from '#db/sessions.ts';
+import { dayMs, hourMs } from '#shared/durations.ts';
 import type { Person } from '#shared/people.ts';
 import type { Services } from '../context.ts';
 import { addressOf } from './caller.ts';
 import { cookieOf, setCookie } from './cookies.ts';
 import { deviceInWords } from './deviceInWords.ts';
 import { freshId, randomToken } from './secrets.ts';
-
-const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
 
 /**
  * Kept on a device of one's own: a month at most, and through a fortnight's closing without use.

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import { matchedRoutes } from 'hono/route';
+import { minuteMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import { isOneOf } from '#shared/permissions.ts';
 import { rolesAnywhere } from '#shared/roles.ts';
@@ -12,7 +13,7 @@ import { createLimiter } from './limiter.ts';
 import { readers } from './who.ts';
 
 /** How old the giving of the password may be for accounts and tokens. */
-const proofMs = 5 * 60_000;
+const proofMs = 5 * minuteMs;
 
 export type RouteTable = ReadonlyMap<string, RouteDoc>;
 

@@ -1,3 +1,4 @@
+import { minuteMs } from '#shared/durations.ts';
 import type { RequestLimit } from '#shared/requestLimits.ts';
 import { RequestError } from '../problem.ts';
 
@@ -40,11 +41,11 @@ function refilled(
   nowMs: number,
 ): number {
   if (bucket === undefined) return atOnce;
-  const minutes = Math.max(0, nowMs - bucket.atMs) / 60_000;
+  const minutes = Math.max(0, nowMs - bucket.atMs) / minuteMs;
   return Math.min(atOnce, bucket.left + minutes * perMinute);
 }
 
-const quietMs = 10 * 60_000;
+const quietMs = 10 * minuteMs;
 
 function forgetQuiet(buckets: Map<string, Bucket>, nowMs: number): void {
   for (const [subject, { atMs }] of buckets)

@@ -10,6 +10,7 @@ import {
 } from '#db/accounts.ts';
 import { listSecurityEvents } from '#db/securityEvents.ts';
 import { endSession, lastSeenByAccount, listSessions } from '#db/sessions.ts';
+import { hourMs } from '#shared/durations.ts';
 import {
   newPersonRequest,
   type PersonView,
@@ -25,7 +26,7 @@ import { eventBy } from './eventBy.ts';
 import { codeSha256, freshId, randomCode } from './secrets.ts';
 
 /** A new person has three days to choose a password. */
-const codeMs = 72 * 3_600_000;
+const codeMs = 72 * hourMs;
 const eventsShown = 200;
 
 /** What a head brewer does with everyone's account. */

@@ -1,10 +1,11 @@
 import { findAccount, setActivation } from '#db/accounts.ts';
 import { openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
+import { hourMs } from '#shared/durations.ts';
 import { readEnvironment } from '../environment.ts';
 import { codeSha256, randomCode } from './secrets.ts';
 
-const codeMs = 3_600_000;
+const codeMs = hourMs;
 
 /** Whoever can run a program on the machine can let a person in again who forgot the password. */
 async function recover([userName]: readonly string[]): Promise<string> {

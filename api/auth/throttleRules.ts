@@ -1,9 +1,9 @@
 import type { Database } from '#db/database.ts';
 import { sha256 } from '#db/hash.ts';
 import { countAttempt, type Failures, nameSubject, type ThrottleRule } from '#db/throttle.ts';
+import { dayMs, minuteMs } from '#shared/durations.ts';
 import { RequestError } from '../problem.ts';
 
-const minuteMs = 60_000;
 const freeFailures = 5;
 const firstWaitMs = 30_000;
 const longestWaitMs = 15 * minuteMs;
@@ -11,7 +11,7 @@ const mostFailures = 100;
 const mostPerAddress = 30;
 const addressWindowMs = 10 * minuteMs;
 const codesPerMinute = 5;
-const silenceMs = 7 * 24 * 60 * minuteMs;
+const silenceMs = 7 * dayMs;
 
 /**
  * Five failures are free, then each doubles the wait from half a minute to a quarter of an hour:

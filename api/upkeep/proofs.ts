@@ -1,11 +1,11 @@
 import { verifyChain } from '#db/chain.ts';
 import { restoreDrill } from '#db/drill.ts';
 import { lastUpkeep } from '#db/upkeepEvents.ts';
+import { dayMs } from '#shared/durations.ts';
 import { faultFields } from '../log.ts';
 import { note, type Parts, whyOf } from './parts.ts';
 import type { UpkeepState } from './state.ts';
 
-const dayMs = 24 * 3_600_000;
 const checkEveryMs = dayMs;
 const drillEveryMs = 7 * dayMs;
 

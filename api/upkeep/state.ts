@@ -1,5 +1,6 @@
 import type { FirstBad } from '#db/chain.ts';
 import type { WriteStop } from '#db/writeStops.ts';
+import { hourMs, minuteMs } from '#shared/durations.ts';
 import type { UpkeepSettings } from '../environment.ts';
 
 type Attempt = { atMs: number; why: string };
@@ -53,8 +54,7 @@ export function firstState({
   };
 }
 
-export const hourMs = 3_600_000;
-const mirrorLateMs = 60_000;
+const mirrorLateMs = minuteMs;
 const secondPlaceLateMs = 26 * hourMs;
 
 /** What someone should look after, in order of urgency; pure, so that it can be tested by itself. */

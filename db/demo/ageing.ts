@@ -1,3 +1,4 @@
+import { hourMs } from '#shared/durations.ts';
 import { type Brewery, wearinessAt } from './brew.ts';
 import type { Ferment } from './ferment.ts';
 import { people } from './house.ts';
@@ -47,7 +48,7 @@ export function watchAgeing(
   const peak = pitchedPerMl * growth * (1 - 0.05 * weariness) * Math.exp(chance.normal(0, 0.06));
   log.write({
     kind: 'reading',
-    ...stamp(ferment.pitchedMs + peakHours * 3_600_000, people.lab),
+    ...stamp(ferment.pitchedMs + peakHours * hourMs, people.lab),
     fermentId: ferment.id,
     cellsPerMl: Number(peak.toPrecision(3)),
   });

@@ -1,3 +1,4 @@
+import { minuteMs } from '#shared/durations.ts';
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
 import { chamberRuling } from '#shared/science/chambers.ts';
@@ -8,7 +9,6 @@ import { type Log, stamp } from './log.ts';
 import { type Lot, viabilityAt } from './lots.ts';
 import { type Seeded, seeded } from './seeded.ts';
 
-const minuteMs = 60_000;
 const chamberErrors = { chamberCv: 0.046, pipettingCv: 0.047 } as const;
 /** Squares hold about 25 cells each at these [mL final per g, or parts to one part]. */
 const dilutions = { kg: 350, L: 200 } as const;

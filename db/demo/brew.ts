@@ -1,10 +1,9 @@
+import { minuteMs } from '#shared/durations.ts';
 import { curveOf } from './curve.ts';
 import { type Brewhouse, cellsWanted, collect, type Ferment, pitchInto } from './ferment.ts';
 import type { Beer, House, Vessel, VesselName } from './house.ts';
 import { type Lot, livingCellsPerUnit } from './lots.ts';
 import { seeded } from './seeded.ts';
-
-const minuteMs = 60_000;
 
 /** The demo brewery at work: what it owns, and the number of its next gyle. */
 export type Brewery = Brewhouse & { house: House; nextGyle: () => string };

@@ -1,3 +1,4 @@
+import { minuteMs } from '#shared/durations.ts';
 import { clear, countAndStain, plate, plates } from './bench.ts';
 import { type Brew, type Brewery, brew } from './brew.ts';
 import type { Ferment } from './ferment.ts';
@@ -38,7 +39,7 @@ export function brewDay(
     ...inHand,
     collectedMs: calendar.at(day, hour),
   });
-  if (week % 3 === 0) countInVessel(brewery, ferment, ferment.pitchedMs + 75 * 60_000);
+  if (week % 3 === 0) countInVessel(brewery, ferment, ferment.pitchedMs + 75 * minuteMs);
   return ferment;
 }
 

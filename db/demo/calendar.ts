@@ -1,8 +1,5 @@
+import { dayMs, hourMs, minuteMs } from '#shared/durations.ts';
 export const demoTimeZone = 'Europe/London';
-
-const minuteMs = 60_000;
-const hourMs = 60 * minuteMs;
-const dayMs = 24 * hourMs;
 
 /** Nobody works from here [local hour] to there: what would fall between is done the evening before. */
 const lastHour = 20.5;

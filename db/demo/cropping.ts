@@ -1,3 +1,4 @@
+import { hourMs } from '#shared/durations.ts';
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { gravityAt } from './curve.ts';
 import type { Brewhouse, Ferment } from './ferment.ts';
@@ -6,7 +7,6 @@ import { rounded, stamp } from './log.ts';
 import { amountIn, type Lot } from './lots.ts';
 import { seeded } from './seeded.ts';
 
-const hourMs = 3_600_000;
 const freshViability = 0.976;
 
 export type Skim = {

@@ -1,3 +1,4 @@
+import { minuteMs } from '#shared/durations.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { logNormalLimits, logNormalSum } from '#shared/science/logNormalSum.ts';
 import { lotContribution } from '#shared/science/lotContribution.ts';
@@ -8,8 +9,6 @@ import { people } from './house.ts';
 import { type Log, rounded, stamp } from './log.ts';
 import { type Lot, livingCellsPerUnit, type Store, viabilityAt } from './lots.ts';
 import { seeded } from './seeded.ts';
-
-const minuteMs = 60_000;
 
 /** Everything the pieces of the story share. */
 export type Brewhouse = { log: Log; calendar: Calendar; store: Store };

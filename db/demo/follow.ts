@@ -1,10 +1,9 @@
+import { hourMs, minuteMs } from '#shared/durations.ts';
 import { fallAt, gravityAt, hoursToEnd } from './curve.ts';
 import type { Brewhouse, Ferment } from './ferment.ts';
 import { people } from './house.ts';
 import { rounded, stamp } from './log.ts';
 import { seeded } from './seeded.ts';
-
-const hourMs = 3_600_000;
 
 /** What is counted in the FV against what the bench promised: the slurry figures run a little high. */
 const foundShare = 0.9;
@@ -112,5 +111,5 @@ export function mistype({ log }: Brewhouse, ferment: Ferment, ms: number): void 
   const reading = { kind: 'reading' as const, ...stamp(ms, people.cellar), fermentId: ferment.id };
   const supersedes = log.write({ ...reading, gravitySg: typedSg, tempC });
   const reason = `Read ${gravitySg.toFixed(3)}, typed ${typedSg.toFixed(3)}`;
-  log.write({ ...reading, gravitySg, tempC, supersedes, reason }, 25 * 60_000);
+  log.write({ ...reading, gravitySg, tempC, supersedes, reason }, 25 * minuteMs);
 }

@@ -1,10 +1,9 @@
+import { dayMs, hourMs } from '#shared/durations.ts';
 import { lotCode } from '#shared/lotCode.ts';
 import type { Calendar } from './calendar.ts';
 import { people, type Strain } from './house.ts';
 import { type Log, rounded, stamp } from './log.ts';
 import { seeded } from './seeded.ts';
-
-const dayMs = 86_400_000;
 
 /** What the bench found of a lot; the true figures are the lot's own. */
 export type Known = {
@@ -51,7 +50,7 @@ export function openStore(log: Log, calendar: Calendar) {
         const ms = calendar.at(day, hour + chance.between(0, 0.35));
         const tempC =
           warm[`${day} ${hour > 12 ? 'evening' : 'morning'}`] ?? chance.normal(usualC, 0.3);
-        if (ms > lot.takenMs + 3_600_000 && ms < untilMs)
+        if (ms > lot.takenMs + hourMs && ms < untilMs)
           log.write({
             kind: 'storeReading',
             ...stamp(ms, people.cellar),

@@ -1,3 +1,4 @@
+import { hourMs, minuteMs } from '#shared/durations.ts';
 import { countAndStain, plate, plates } from './bench.ts';
 import { type Brewery, brew } from './brew.ts';
 import { brewDay, finish } from './brewDay.ts';
@@ -8,9 +9,6 @@ import { beers, people } from './house.ts';
 import { stamp } from './log.ts';
 import type { Lot } from './lots.ts';
 import { firstDayOf, type Hands, lastWeek } from './weeks.ts';
-
-const minuteMs = 60_000;
-const hourMs = 60 * minuteMs;
 
 /** The week that is running now, left as it stands at the moment. */
 export function presentWeek(brewery: Brewery, hands: Hands): void {

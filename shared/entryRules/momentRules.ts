@@ -1,8 +1,9 @@
+import { minuteMs } from '../durations.ts';
 import type { RecordEntry } from '../entries/entry.ts';
 import type { FieldError } from '../errors.ts';
 import type { EntryContext } from './entryContext.ts';
 
-export const clockToleranceMs = 5 * 60_000;
+export const clockToleranceMs = 5 * minuteMs;
 const earliestMs = Date.UTC(2000, 0, 1);
 
 /** Why an entry of any kind cannot have happened then, by the clock alone. */

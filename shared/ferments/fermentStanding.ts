@@ -1,8 +1,9 @@
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import type { FermentStanding, FermentState } from '#shared/views/ferments.ts';
+import { hourMs } from '../durations.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import { fermentFlag } from './fermentFlag.ts';
-import { generationOf, latestGravity, msPerHour, pitchedMsOf } from './gravities.ts';
+import { generationOf, latestGravity, pitchedMsOf } from './gravities.ts';
 
 /** What comparing a ferment with others has told. */
 export type FermentJudgement = Pick<FermentStanding, 'running' | 'halfTimeHours'>;
@@ -27,7 +28,7 @@ export function fermentStanding(
     readings: [...readings],
     state,
     generation: generationOf(evidence),
-    hoursSincePitch: pitchedMs === null ? null : (nowMs - pitchedMs) / msPerHour,
+    hoursSincePitch: pitchedMs === null ? null : (nowMs - pitchedMs) / hourMs,
     latestGravitySg,
     apparentAttenuationPercent: attenuation === null ? null : attenuation * 100,
     halfTimeHours,

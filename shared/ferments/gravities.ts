@@ -1,9 +1,8 @@
 import type { GravityReading } from '#shared/science/fermentReadings.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import type { FermentSetting } from '#shared/science/housePace.ts';
+import { hourMs } from '../durations.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
-
-export const msPerHour = 3_600_000;
 
 /** A gravity in hours from the first pitch, with the reading or racking it was written down in. */
 export type RecordedGravity = GravityReading & { recordId: string };
@@ -29,7 +28,7 @@ export function recordedGravities(
       : [
           {
             recordId: record.id,
-            hours: (Date.parse(record.happenedAt) - pitchedMs) / msPerHour,
+            hours: (Date.parse(record.happenedAt) - pitchedMs) / hourMs,
             gravitySg: record.gravitySg,
           },
         ],

@@ -2,9 +2,10 @@ import type { FermentBand } from '#shared/science/fermentBand.ts';
 import { excessDegreesFromSg, sgFromExcessDegrees } from '#shared/science/gravity.ts';
 import { assessRunning } from '#shared/science/slowFerment.ts';
 import type { FermentExpectation, RunningCourse } from '#shared/views/ferments.ts';
+import { hourMs } from '../durations.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
 import type { BandQuestion, FermentModels } from './fermentModels.ts';
-import { generationOf, msPerHour, recordedGravities, settingOf } from './gravities.ts';
+import { generationOf, recordedGravities, settingOf } from './gravities.ts';
 import type { HousePast, PastCandidate } from './housePast.ts';
 import { slowCauses } from './slowCauses.ts';
 
@@ -28,7 +29,7 @@ export function runningCourse(
   const rackingGravitySg = rackingGravity(band);
   const readings = recordedGravities(evidence, pitchedMs);
   // A pitch entered ahead of its time has not begun yet.
-  const nowHours = Math.max(0, (view.nowMs - pitchedMs) / msPerHour);
+  const nowHours = Math.max(0, (view.nowMs - pitchedMs) / hourMs);
   const line = view.models.line(question);
   const lastHours = Math.max(0, ...readings.map(({ hours }) => hours));
   return {

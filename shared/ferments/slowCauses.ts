@@ -1,7 +1,8 @@
 import { type Cause, causesToCheck } from '#shared/science/causesToCheck.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
+import { hourMs } from '../durations.ts';
 import type { FermentEvidence } from './fermentEvidence.ts';
-import { expectedRate, msPerHour } from './gravities.ts';
+import { expectedRate } from './gravities.ts';
 
 /** Cells counted in the FV up to here are those pitched and not yet those grown; a judgement. */
 const countedWithinHours = 6;
@@ -40,7 +41,7 @@ function countedRate(
   viability: number | undefined,
 ): number | undefined {
   const count = readings.find(({ cellsPerMl, happenedAt }) => {
-    const hours = (Date.parse(happenedAt) - pitchedMs) / msPerHour;
+    const hours = (Date.parse(happenedAt) - pitchedMs) / hourMs;
     return cellsPerMl !== undefined && hours >= 0 && hours <= countedWithinHours;
   });
   if (count?.cellsPerMl === undefined) return undefined;
@@ -64,7 +65,7 @@ function longestStore(pitches: FermentEvidence['pitches']): number | undefined {
   const days = pitches.flatMap(({ happenedAt, lotTakenAt }) =>
     lotTakenAt === undefined
       ? []
-      : [(Date.parse(happenedAt) - Date.parse(lotTakenAt)) / (24 * msPerHour)],
+      : [(Date.parse(happenedAt) - Date.parse(lotTakenAt)) / (24 * hourMs)],
   );
   return days.length === 0 ? undefined : Math.max(...days);
 }

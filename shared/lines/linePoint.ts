@@ -4,6 +4,7 @@ import { crossingHours } from '#shared/science/crossingTimes.ts';
 import { wilsonInterval } from '#shared/science/proportionInterval.ts';
 import type { LinePoint } from '#shared/views/lines.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 
 type Amount = { amountL: number | null; amountKg: number | null };
 
@@ -26,8 +27,6 @@ export type LineFerment = {
   /** Of the first lot pitched, whenever the plate was read. */
   petites: { found: number; examined: number } | null;
 };
-
-const msPerHour = 3_600_000;
 
 /** Cells are still coming up from the bottom before; a judgement. */
 const suspendedFromHours = 12;
@@ -66,7 +65,7 @@ function viability(stain: LineFerment['stain']): Ranged | null {
 function fallOf({ originalGravitySg, pitchedMs, readings, ...ferment }: LineFerment) {
   const points = readings
     .flatMap(({ happenedMs, gravitySg }) =>
-      gravitySg === null ? [] : [{ hours: (happenedMs - pitchedMs) / msPerHour, gravitySg }],
+      gravitySg === null ? [] : [{ hours: (happenedMs - pitchedMs) / hourMs, gravitySg }],
     )
     .filter(({ hours }) => hours > 0)
     .sort((a, b) => a.hours - b.hours);
@@ -82,7 +81,7 @@ function fallOf({ originalGravitySg, pitchedMs, readings, ...ferment }: LineFerm
 }
 
 function suspended({ readings, pitchedMs, chilledMs, rackedMs }: LineFerment): number | null {
-  const fromMs = pitchedMs + suspendedFromHours * msPerHour;
+  const fromMs = pitchedMs + suspendedFromHours * hourMs;
   const untilMs = chilledMs ?? rackedMs ?? Number.POSITIVE_INFINITY;
   const counts = readings.flatMap(({ happenedMs, cellsPerMl }) =>
     cellsPerMl === null || happenedMs < fromMs || happenedMs > untilMs ? [] : [cellsPerMl / 1e6],

@@ -7,6 +7,7 @@ import { viabilityFromStain } from '#shared/science/viability.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import type { LotCount, LotPetites, LotRecord, LotStain, LotStanding } from '#shared/views/lots.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { type BlendedLot, byParts } from './byParts.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from './holding.ts';
 import { plateStandings } from './lotPlates.ts';
@@ -58,8 +59,6 @@ export type LotEvidence = HoldEvidence & {
 
 export type { CountErrors } from './strainLearning.ts';
 
-const msPerHour = 3_600_000;
-
 /** How a lot stands at a moment: what is left, what is known of it, and whether it is fit to pitch. */
 export function lotStanding(
   evidence: LotEvidence,
@@ -87,7 +86,7 @@ export function lotStanding(
     amount: row.amountL ?? row.amountKg ?? 0,
     left: row.leftL ?? row.leftKg ?? 0,
     takenAt: new Date(row.happenedMs).toISOString(),
-    ageHours: (nowMs - row.happenedMs) / msPerHour,
+    ageHours: (nowMs - row.happenedMs) / hourMs,
     count: lotCount(evidence.counts.at(-1), strain, errors, nowMs),
     stain: lotStain(evidence.stains.at(-1), evidence, nowMs, learned.storageLoss.rate),
     byParts: byParts(evidence, { nowMs, rate: learned.storageLoss.rate }),
@@ -115,7 +114,7 @@ function lotCount(
 ): LotCount | null {
   if (count === undefined) return null;
   const found = cellConcentration({ ...count, errors });
-  const ageHours = (nowMs - Date.parse(count.happenedAt)) / msPerHour;
+  const ageHours = (nowMs - Date.parse(count.happenedAt)) / hourMs;
   return {
     recordId: count.id,
     at: count.happenedAt,
@@ -143,7 +142,7 @@ function lotStain(
   return {
     recordId: stain.id,
     at: stain.happenedAt,
-    ageHours: (nowMs - atMs) / msPerHour,
+    ageHours: (nowMs - atMs) / hourMs,
     stain: stain.stain,
     live: stain.live,
     dead: stain.dead,

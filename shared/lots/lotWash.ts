@@ -1,8 +1,7 @@
 import { washFindings } from '#shared/treatments/acidWash.ts';
 import type { LotWash } from '#shared/views/lots.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
-
-const msPerHour = 3_600_000;
+import { hourMs } from '../durations.ts';
 
 /** The last acid wash of a lot, timed from its end; null when it was never washed. */
 export function lotWash(
@@ -14,7 +13,7 @@ export function lotWash(
   return {
     recordId: wash.id,
     endedAt: wash.happenedAt,
-    hoursSince: (nowMs - Date.parse(wash.happenedAt)) / msPerHour,
+    hoursSince: (nowMs - Date.parse(wash.happenedAt)) / hourMs,
     findings: washFindings(wash).map(({ text }) => text),
     override: wash.override ?? null,
   };

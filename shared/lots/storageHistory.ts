@@ -1,7 +1,6 @@
 import type { StoragePart } from '#shared/science/storage.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
-
-const msPerHour = 3_600_000;
+import { hourMs } from '../durations.ts';
 
 /**
  * The yeast's own temperatures between two moments: each reading holds until the next one. Before
@@ -20,7 +19,7 @@ export function storageHistory(
   const steps = [{ atMs: fromMs, tempC: before?.tempC ?? strain.storeHighC }, ...inside];
   return steps.flatMap((step, index) => {
     const endMs = steps[index + 1]?.atMs ?? toMs;
-    const hours = (endMs - step.atMs) / msPerHour;
+    const hours = (endMs - step.atMs) / hourMs;
     return hours > 0 ? [{ hours, tempC: step.tempC }] : [];
   });
 }

@@ -5,6 +5,7 @@ import { type PitchCheck, type RunningBias, runningBias } from '#shared/science/
 import { equivalentDays } from '#shared/science/storage.ts';
 import { LEAST_COUNTS, usualDensity } from '#shared/science/usualDensity.ts';
 import type { Ranged, Recorded } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { storageHistory } from './storageHistory.ts';
 import {
   FV_COUNT_WITHIN_HOURS,
@@ -160,7 +161,7 @@ function pitchCheck(
   const brought = pitches.map(({ pitch, counts }) => allCellsOf(pitch, counts, errors));
   const counted = brought.filter((each) => each !== undefined);
   const lastMs = Math.max(...pitches.map(({ pitch }) => Date.parse(pitch.happenedAt)));
-  const hours = (Date.parse(found.happenedAt) - lastMs) / 3_600_000;
+  const hours = (Date.parse(found.happenedAt) - lastMs) / hourMs;
   const isInTime = hours >= 0 && hours <= FV_COUNT_WITHIN_HOURS;
   if (cells === undefined || !isInTime || counted.length < pitches.length) return undefined;
   const { median, logSd } = logNormalSum(counted);

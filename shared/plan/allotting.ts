@@ -6,9 +6,10 @@ import {
   type PlannedBrew,
 } from '#shared/science/planAllocation.ts';
 import { type BlockReason, blockOf } from '#shared/science/planStock.ts';
+import { hourMs } from '../durations.ts';
 import type { Demand } from './demand.ts';
 import type { SetByHand } from './setByHand.ts';
-import { hourMs, type Supply } from './supply.ts';
+import type { Supply } from './supply.ts';
 
 /** A lot that holds this share of what is needed is taken alone: no count tells less apart. */
 const CLOSE_ENOUGH = 0.97;

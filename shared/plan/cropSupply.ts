@@ -9,9 +9,10 @@ import {
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Ranged, StrainView } from '#shared/views/recorded.ts';
+import { dayMs, hourMs } from '../durations.ts';
 import type { CropYield } from './cropYield.ts';
 import { cellsFor, type Demand } from './demand.ts';
-import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
+import { lossPerHour, type Supply } from './supply.ts';
 
 /** Spread of the cells pitched where none was written down [-]: a judgement. */
 const PITCHED_LOG_SD = 0.3;
@@ -108,7 +109,7 @@ function cropSupply(crop: Crop): Supply {
   const { recordId, label, strain, pitchedMs, pitchedCells, cropYield, notBeforeMs, rate } = crop;
   const { ratio, ratioLogSd, hours, viability } = cropYield;
   const readyMs = Math.max(notBeforeMs, pitchedMs + hours.value * hourMs);
-  const useByMs = readyMs + strain.maxStorageDays * dayHours * hourMs;
+  const useByMs = readyMs + strain.maxStorageDays * dayMs;
   const storeTempC = crop.storeTempC ?? strain.storeHighC;
   const partsUntil = (atMs: number): StoragePart[] => [
     { hours: Math.max(0, atMs - readyMs) / hourMs, tempC: storeTempC },

@@ -2,12 +2,12 @@ import { dayAfter, daysBetween, localDay, momentOn } from '#shared/localDay.ts';
 import { propagationPlan } from '#shared/science/propagation.ts';
 import type { LineStanding } from '#shared/views/lines.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { type Demand, PITCHING_HOUR } from './demand.ts';
 import type { PastBrews } from './failureChance.ts';
 import type { DatedStep, FreshNeed } from './freshView.ts';
 import type { PlanShortage } from './planView.ts';
 import { replacementChoice } from './replacementChoice.ts';
-import { hourMs } from './supply.ts';
 
 type Facts = {
   nowMs: number;

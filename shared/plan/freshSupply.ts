@@ -3,8 +3,9 @@ import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import { type LossRate, predictedViability, survivalAfter } from '#shared/science/storage.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Ranged, Recorded, StrainView } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { type Demand, PITCHING_HOUR } from './demand.ts';
-import { hourMs, lossPerHour, type Supply } from './supply.ts';
+import { lossPerHour, type Supply } from './supply.ts';
 
 /** A fresh culture that is entered so long before its day, or later, is the one that was expected. */
 const EARLY_DAYS = 10;

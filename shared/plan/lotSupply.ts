@@ -10,7 +10,8 @@ import {
 } from '#shared/science/storage.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
-import { dayHours, hourMs, lossPerHour, type Supply } from './supply.ts';
+import { dayMs, hourMs } from '../durations.ts';
+import { lossPerHour, type Supply } from './supply.ts';
 
 /** A lot in store as the plan reckons with it: the same sums as for pitching it, carried to the day. */
 export function lotSupply(standing: LotStanding, nowMs: number): Supply {
@@ -22,7 +23,7 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
   const useByMs = keepsUntil(standing);
   const readyMs = Math.min(nowMs, useByMs);
   const partsUntil = (atMs: number): StoragePart[] => [
-    { hours: dayHours * alive.equivalentDays, tempC: REFERENCE_TEMP_C },
+    { hours: 24 * alive.equivalentDays, tempC: REFERENCE_TEMP_C },
     { hours: Math.max(0, atMs - nowMs) / hourMs, tempC: storeTempC },
   ];
   const perUnitAt = (atMs: number) => {
@@ -84,7 +85,7 @@ function plannable(known: KnownLot | { unusable: string }): KnownLot | { unusabl
 function keepsUntil({ kind, takenAt, strain }: LotStanding): number {
   return kind === 'freshCulture'
     ? Number.POSITIVE_INFINITY
-    : Date.parse(takenAt) + strain.maxStorageDays * dayHours * hourMs;
+    : Date.parse(takenAt) + strain.maxStorageDays * dayMs;
 }
 
 function lotWhy(

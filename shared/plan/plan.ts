@@ -5,6 +5,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LineStanding } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { type Allotted, allot } from './allotting.ts';
 import { cropId, type House, plannedCrop, runningCrop } from './cropSupply.ts';
 import { type CropYield, cropYield, type PastCrop } from './cropYield.ts';
@@ -156,7 +157,7 @@ function sourcesOf(
     const sharePlanned = parts.reduce((sum, { shareOfLot }) => sum + shareOfLot, 0);
     const cells = {
       median: stock.viableCells,
-      logSd: logSdAt(stock.readyAtHours * 3_600_000),
+      logSd: logSdAt(stock.readyAtHours * hourMs),
     };
     const isAsked = sharePlanned > 0;
     return {

@@ -1,12 +1,13 @@
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
 import type { FedBrew } from '#shared/science/planAllocation.ts';
+import { dayMs, hourMs } from '../durations.ts';
 import { type Allotted, blockedFor } from './allotting.ts';
 import { blockWords } from './blockWords.ts';
 import type { Demand } from './demand.ts';
 import type { PlanAllotment, PlanBrew, PlanPart, PlanSource } from './planView.ts';
 import type { SetByHand } from './setByHand.ts';
-import { dayHours, hourMs, type Supply } from './supply.ts';
+import type { Supply } from './supply.ts';
 
 /** Chance that a source holds what is asked of it, below which the plan calls a brew tight [-]. */
 const SAFE_CHANCE = 0.8;
@@ -71,7 +72,7 @@ function partsOf(demand: Demand, fed: FedBrew, { supplies, sources, chosen }: Kn
         isToCome: left === null,
         shareOfSource: shareOfLot,
         generation: source.generation ?? fed.generation,
-        storedDays: Math.max(0, demand.atMs - supply.takenMs) / hourMs / dayHours,
+        storedDays: Math.max(0, demand.atMs - supply.takenMs) / dayMs,
         viabilityPercent: supply.alivePercentAt(demand.atMs),
         isSetByHand: chosen.some((each) => each.supply === supply),
         why: partWhy(demand, supply, cells),

@@ -2,6 +2,7 @@ import { logNormalLimits, logNormalSum } from '#shared/science/logNormalSum.ts';
 import type { Shortage } from '#shared/science/planShortage.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { blockedFor } from './allotting.ts';
 import { blockWords } from './blockWords.ts';
 import type { Demand } from './demand.ts';
@@ -73,7 +74,7 @@ function moreOf(
   if (isOther || usualRatio === null || source.generation === null) return [];
   const isFit = blockedFor(demand, { ...supply, generation: source.generation }) === undefined;
   if (!isFit || !(stock.viableCells > 0)) return [];
-  const hours = demand.atMs / 3_600_000 - stock.readyAtHours;
+  const hours = demand.atMs / hourMs - stock.readyAtHours;
   const kept = Math.exp(-(stock.lossPerHour ?? 0) * hours);
   const used = Math.max(source.sharePlanned, 1);
   const ratio = usualRatio.value * (used + missingCells / (stock.viableCells * kept));

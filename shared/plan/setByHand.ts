@@ -2,9 +2,10 @@ import { cellsAt } from '#shared/science/planStock.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
+import { hourMs } from '../durations.ts';
 import { cropId } from './cropSupply.ts';
 import type { Demand } from './demand.ts';
-import { hourMs, type Supply } from './supply.ts';
+import type { Supply } from './supply.ts';
 
 /** Which yeast was set by hand for a brew; `supply` is missing when that yeast is gone. */
 export type SetByHand = {

@@ -3,9 +3,6 @@ import { type LossRate, survivalAfter } from '#shared/science/storage.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
 import type { PlanSource } from './planView.ts';
 
-export const hourMs = 3_600_000;
-export const dayHours = 24;
-
 /** Yeast a brew may be fed from: as the allocator takes it, as the page shows it, and on a later day. */
 export type Supply = {
   /** Living cells and viability when ready; the generation of a planned crop is not known yet. */

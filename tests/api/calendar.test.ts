@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest';
 import { calendarText } from '#api/calendar.ts';
+import { hourMs } from '#shared/durations.ts';
 import { dayAfter } from '#shared/localDay.ts';
 import { at, storyStartMs } from '#tests/support/brewery.ts';
 import { aPlanStory } from '#tests/support/planStory.ts';
 import { anApi } from '#tests/support/server.ts';
 
-const nowMs = storyStartMs + 48 * 3_600_000;
+const nowMs = storyStartMs + 48 * hourMs;
 const today = '2026-03-04';
 
 type Event = Record<string, string>;

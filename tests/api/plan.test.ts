@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest';
 import { planOf } from '#api/plan.ts';
+import { hourMs } from '#shared/durations.ts';
 import { dayAfter } from '#shared/localDay.ts';
 import { aFerment, at, storyStartMs } from '#tests/support/brewery.ts';
 import { aPlanStory } from '#tests/support/planStory.ts';
 import { anApi } from '#tests/support/server.ts';
 
-const nowMs = storyStartMs + 48 * 3_600_000;
+const nowMs = storyStartMs + 48 * hourMs;
 // The story's Wednesday.
 const today = '2026-03-04';
 const by = 'Ines';

@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import type { Caller } from '#api/auth/caller.ts';
 import { respondWithProblem } from '#api/problem.ts';
 import { sensorRoutes } from '#api/sensorReadings.ts';
+import { hourMs } from '#shared/durations.ts';
 import { aSmallStory, at, storyStartMs } from '#tests/support/brewery.ts';
 
 /** The route as a sensor meets it that showed a token for one FV, or for any. */
@@ -27,10 +28,7 @@ async function aSensor({ isForFv1 = false } = {}) {
       context.set('caller', caller);
       await next();
     })
-    .route(
-      '/',
-      sensorRoutes({ database: story.database, now: () => storyStartMs + 50 * 3_600_000 }),
-    );
+    .route('/', sensorRoutes({ database: story.database, now: () => storyStartMs + 50 * hourMs }));
   const post = async (body: unknown) => {
     const response = await app.request('/readings', {
       method: 'POST',
@@ -103,7 +101,7 @@ test('a sensor without a clock tells an age, and a key says what was sent before
   expect((await post({ ageS: 615, key: 'n-17', gravity })).body.items[0].isNew).toBe(false);
   expect(await count()).toMatchObject({ n: 1 });
   const { rows } = await database.execute('SELECT happened_ms FROM reading');
-  expect(rows[0]?.happened_ms).toBe(storyStartMs + 50 * 3_600_000 - 600_000);
+  expect(rows[0]?.happened_ms).toBe(storyStartMs + 50 * hourMs - 600_000);
 });
 
 test('a token for one FV takes no readings of another', async () => {

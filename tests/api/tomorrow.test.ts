@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { hourMs } from '#shared/durations.ts';
 import { aStrain, at, nextId, storyStartMs } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
@@ -20,7 +21,7 @@ test('on the night the clocks go back, tomorrow is the day after', async () => {
     });
   await brew('2026-10-25', 'Bitter');
   await brew('2026-10-26', 'Pale');
-  setHours((Date.parse('2026-10-24T23:30:00Z') - storyStartMs) / 3_600_000);
+  setHours((Date.parse('2026-10-24T23:30:00Z') - storyStartMs) / hourMs);
   const response = await get('/api/today');
   expect(response.status).toBe(200);
   const { actions } = await response.json();

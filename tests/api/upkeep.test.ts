@@ -6,6 +6,7 @@ import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
 import { mirrorEnd } from '#db/mirror.ts';
 import { openLog } from '#db/openLog.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
 import { aFolder, aSeed, type Folder, newId } from '#tests/faults/rig.ts';
 import { ownOrigin } from '#tests/support/server.ts';
@@ -69,8 +70,6 @@ async function aKeptLog({ hasSecond = false } = {}) {
     backUp: (role: Role) => send(role, 'POST', '/api/upkeep/backups'),
   };
 }
-
-const hourMs = 3_600_000;
 
 test('GET /api/upkeep tells of backups, the running copy, the chain and the disk', async () => {
   const { folder, jobs, report, later, close, backUp } = await aKeptLog({ hasSecond: true });

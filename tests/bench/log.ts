@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { createApp } from '#api/app.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
+import { minuteMs } from '#shared/durations.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 import { loadLog } from './loadLog.ts';
@@ -160,7 +161,7 @@ async function benchWrites({ database, put }: Log): Promise<void> {
   let serial = 0;
   const entry = () => ({
     kind: 'reading',
-    happenedAt: new Date(endMs - 60_000).toISOString(),
+    happenedAt: new Date(endMs - minuteMs).toISOString(),
     by: 'Ines',
     fermentId,
     gravitySg: 1.02,

@@ -1,3 +1,4 @@
+import { hourMs } from '#shared/durations.ts';
 import type { RecordEntry } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aBrewery, aStrain } from '#tests/support/brewery.ts';
@@ -16,7 +17,6 @@ export type Shape = {
 type Derived = Record<string, string | number | null>;
 export type Made = { id: string; entry: RecordEntry; derived?: Derived };
 
-const hourMs = 3_600_000;
 const weekMs = 7 * 24 * hourMs;
 const by = 'Ines';
 

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { jsonSchema } from '#api/apiDocument.ts';
+import { dayMs, hourMs, minuteMs } from '#shared/durations.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aBrewery, aStrain } from '#tests/support/brewery.ts';
@@ -88,7 +89,7 @@ function withHostileTexts(kind: RecordKind, facts: Record<string, unknown>) {
     used.set(`${kind}.${name}`, texts[name]);
     turn += 1;
   }
-  return { kind, happenedAt: new Date(Date.now() - 60_000).toISOString(), ...facts, ...texts };
+  return { kind, happenedAt: new Date(Date.now() - minuteMs).toISOString(), ...facts, ...texts };
 }
 
 /** What an entry states but when, by whom and under which name, which are free texts. */
@@ -133,7 +134,7 @@ async function visit(path: string): Promise<void> {
 test('what people type is shown as they typed it on every page, and none of it runs', {
   timeout: 600_000,
 }, async () => {
-  const hoursAgo = (hours: number) => new Date(Date.now() - hours * 3_600_000).toISOString();
+  const hoursAgo = (hours: number) => new Date(Date.now() - hours * hourMs).toISOString();
   await write('brewery', factsOf(aBrewery()));
   const strainId = await write('strain', factsOf(aStrain()));
   const [vesselId, otherVesselId] = [await write('vessel'), await write('vessel')];
@@ -167,7 +168,7 @@ test('what people type is shown as they typed it on every page, and none of it r
   await write('ferment', { ...wort, gyle: '413', vesselId: otherVesselId });
   await write('plannedBrew', {
     ...wort,
-    onDay: new Date(Date.now() + 2 * 86_400_000).toISOString().slice(0, 10),
+    onDay: new Date(Date.now() + 2 * dayMs).toISOString().slice(0, 10),
   });
   expect(used.size).toBeGreaterThan(25);
 

@@ -3,11 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { hourMs } from '#shared/durations.ts';
 import { launchChromium, openProfile } from './chromium.ts';
 import { type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
 import { type Site, startSite } from './site.ts';
 
-const hourMs = 3_600_000;
 const phone = { viewport: { width: 390, height: 844 } };
 let browser: Browser;
 let site: Site;

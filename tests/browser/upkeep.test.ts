@@ -12,12 +12,12 @@ import { withPages } from '#api/pages.ts';
 import { requestLog } from '#api/requestLog.ts';
 import { createUpkeep, type Upkeep } from '#api/upkeep/upkeep.ts';
 import { type OpenLog, openLog } from '#db/openLog.ts';
+import { hourMs } from '#shared/durations.ts';
 import { aClient, aFolder, aSeed, type Folder, newId } from '#tests/faults/rig.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 import { launchChromium } from './chromium.ts';
 
 const pictures = 'tests/browser/screens';
-const hourMs = 3_600_000;
 const views = [
   { width: 390, height: 844, colorScheme: 'light' },
   { width: 1280, height: 800, colorScheme: 'dark' },

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { demoEntries } from '#db/demo/demoEntries.ts';
+import { dayMs } from '#shared/durations.ts';
 import type { RecordKind } from '#shared/entries/entry.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';
 
 const nowMs = Date.UTC(2026, 5, 10, 9, 20);
-const dayMs = 86_400_000;
 const entries = demoEntries(nowMs);
 const ofKind = (kind: RecordKind | 'void') => entries.filter(({ entry }) => entry.kind === kind);
 

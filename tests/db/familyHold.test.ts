@@ -3,11 +3,12 @@ import { lotStandings } from '#api/standings.ts';
 import { entriesAbout } from '#db/history.ts';
 import { traceEvidence } from '#db/trace.ts';
 import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { hourMs } from '#shared/durations.ts';
 import { traceOf } from '#shared/lineage/trace.ts';
 import { aFerment, aSmallStory, at, storyStartMs } from '#tests/support/brewery.ts';
 
 const by = 'Ines';
-const later = storyStartMs + 200 * 3_600_000;
+const later = storyStartMs + 200 * hourMs;
 
 /** The small story gone on: the crop is pitched into gyle 413, and cropped; 412 is racked. */
 async function aBranch() {

@@ -1,8 +1,7 @@
 import { expect, test } from 'vitest';
 import { keptMoments } from '#db/retention.ts';
+import { dayMs, hourMs } from '#shared/durations.ts';
 
-const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
 const nowMs = Date.UTC(2026, 2, 31, 12);
 const every = (stepMs: number, count: number) =>
   Array.from({ length: count }, (_, n) => nowMs - n * stepMs);

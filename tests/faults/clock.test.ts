@@ -3,10 +3,10 @@ import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
 import { clockFault } from '#db/clock.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
+import { hourMs } from '#shared/durations.ts';
 import { aStrain, at, nextId, storyStartMs } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
-const hourMs = 3_600_000;
 const settings = {
   file: undefined,
   backupFolder: '/nowhere',

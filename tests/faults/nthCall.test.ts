@@ -4,6 +4,7 @@ import { createApp } from '#api/app.ts';
 import { openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
 import { projectionDump } from '#db/upkeep.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { ownOrigin } from '#tests/support/server.ts';
 import { aSession } from '#tests/support/signedIn.ts';
@@ -74,7 +75,7 @@ async function anApp() {
 const api = await anApp();
 const seed = await aSeed(api);
 const by = 'Ines';
-const happenedAt = new Date(Date.now() - 3_600_000).toISOString();
+const happenedAt = new Date(Date.now() - hourMs).toISOString();
 const made = async (entry: Entry) => String((await api.put(entry)).body.id);
 
 /** Each gives a fresh valid entry of its sort, resting on records of its own where it must. */

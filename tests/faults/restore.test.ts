@@ -11,6 +11,7 @@ import { record } from '#db/journal.ts';
 import { mirrorEnd, mirroredAfter, openMirror } from '#db/mirror.ts';
 import { type OpenLog, openLog } from '#db/openLog.ts';
 import { restore } from '#db/restore.ts';
+import { hourMs } from '#shared/durations.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, type Seed, soundReport } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
@@ -19,7 +20,6 @@ vi.mock('#db/inspectApart.ts', async () => {
   return { inspectApart: inspectFile };
 });
 
-const hourMs = 3_600_000;
 const folders: Folder[] = [];
 afterEach(async () => {
   for (const folder of folders.splice(0)) await folder.remove();

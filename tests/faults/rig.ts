@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import type { FileReport } from '#db/inspect.ts';
 import { inspectApart } from '#db/inspectApart.ts';
 import { openLog } from '#db/openLog.ts';
+import { dayMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aStrain } from '#tests/support/brewery.ts';
@@ -170,7 +171,7 @@ const justNow = () => new Date(Date.now() - 1_000).toISOString();
 
 /** A strain, a fermenter, a fresh culture and a gyle pitched with it, all from yesterday on. */
 export async function aSeed({ put }: Pick<Client, 'put'>): Promise<Seed> {
-  const happenedAt = new Date(Date.now() - 86_400_000).toISOString();
+  const happenedAt = new Date(Date.now() - dayMs).toISOString();
   const made = async (entry: Entry) => {
     const { status, body } = await put(entry);
     if (status !== 201) throw new Error(`The seed was refused: ${JSON.stringify(body)}`);

@@ -5,6 +5,7 @@ import { listRecords } from '#db/records.ts';
 import { listSites, scopeOf } from '#db/sites.ts';
 import { traceEvidence } from '#db/trace.ts';
 import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { hourMs } from '#shared/durations.ts';
 import { aFerment, aSmallStory, at, storyStartMs } from '../support/brewery.ts';
 import { twoSites } from './twoSites.ts';
 
@@ -76,7 +77,7 @@ test('naming the first site or none is the same', async () => {
 test('yeast sent keeps generation and line, bears the site in its code, and is no longer left', async () => {
   const { database, sent, crop } = await twoSites();
   expect(sent.code).toBe('TN-412A-W');
-  const nowMs = storyStartMs + 48 * 3_600_000;
+  const nowMs = storyStartMs + 48 * hourMs;
   const [from, to] = await lotStandings(database, [crop.id, sent.id], nowMs);
   expect([from?.left, to?.left]).toEqual([5, 5]);
   expect([to?.generation, to?.timesPitched, to?.lineId]).toEqual([
@@ -123,7 +124,7 @@ test('a hold and counts go with the yeast, and a later release is of one place o
     ...{ toSiteId: weir.id, amountKg: 2 },
   });
   await write({ kind: 'release', happenedAt: at(51), by, lotId: crop.id, why: 'Tasted again' });
-  const nowMs = storyStartMs + 52 * 3_600_000;
+  const nowMs = storyStartMs + 52 * hourMs;
   const [here, there] = await lotStandings(database, [crop.id, next.id], nowMs);
   expect(here?.held).toBeNull();
   expect(there?.held?.why).toBe('Smells of vinegar');
@@ -134,7 +135,7 @@ test('a hold and counts go with the yeast, and a later release is of one place o
 test('a hold of a family reaches what was sent', async () => {
   const { database, write, fresh, sent } = await twoSites();
   await write({ kind: 'familyHold', happenedAt: at(50), by, lotId: fresh.id, why: 'Wild yeast' });
-  const [there] = await lotStandings(database, [sent.id], storyStartMs + 51 * 3_600_000);
+  const [there] = await lotStandings(database, [sent.id], storyStartMs + 51 * hourMs);
   expect(there?.held?.why).toBe('Wild yeast');
 });
 

@@ -1,4 +1,5 @@
 import { createApp } from '#api/app.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { Role, SiteRole } from '#shared/roles.ts';
 import { aSmallStory, at, nextId, storyStartMs } from '../support/brewery.ts';
@@ -30,7 +31,7 @@ export async function twoSites() {
   return { ...story, home, weir, weirFv1, weirFerment, sent };
 }
 
-const nowMs = storyStartMs + 72 * 3_600_000;
+const nowMs = storyStartMs + 72 * hourMs;
 /** The interface on that story three days on, with people of any roles. */
 export async function theirApi() {
   const story = await twoSites();

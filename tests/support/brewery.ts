@@ -1,12 +1,12 @@
 import { type Database, openDatabase } from '#db/database.ts';
 import { type Recorded, record } from '#db/journal.ts';
 import { migrate } from '#db/migrate.ts';
+import { hourMs, minuteMs } from '#shared/durations.ts';
 import type { Entry, EntryOf, RecordKind } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 
 /** Monday, 2 March 2026, 08:00 UTC: when the small story of the tests begins. */
 export const storyStartMs = Date.UTC(2026, 2, 2, 8);
-const hourMs = 3_600_000;
 
 export async function freshDatabase(): Promise<Database> {
   const database = await openDatabase(':memory:');
@@ -78,7 +78,7 @@ export function at(hours: number): string {
 export function aLog(database: Database) {
   let receivedMs = 0;
   const write = async (entry: Entry, id = nextId()): Promise<Recorded> => {
-    receivedMs = Math.max(receivedMs, Date.parse(entry.happenedAt) + 60_000);
+    receivedMs = Math.max(receivedMs, Date.parse(entry.happenedAt) + minuteMs);
     const { recorded } = await record(database, id, entry, {
       receivedMs,
       actor: 'local',

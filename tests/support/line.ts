@@ -1,8 +1,8 @@
+import { hourMs } from '#shared/durations.ts';
 import type { LineFerment } from '#shared/lines/linePoint.ts';
 import type { LineEvidence } from '#shared/lines/lineStanding.ts';
 import { aStrain, at, storyStartMs } from './brewery.ts';
 
-const hourMs = 3_600_000;
 const weekMs = 7 * 24 * hourMs;
 
 /** A racked ferment: 1040 to 1010 with a half time of 27 h, pitched 10 kg and cropped 28. */

@@ -1,4 +1,5 @@
 import { createApp } from '#api/app.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { Role } from '#shared/roles.ts';
 import { freshDatabase, nextId, storyStartMs } from './brewery.ts';
@@ -14,9 +15,9 @@ export const ownOrigin = 'http://localhost';
 export async function anApi() {
   const database = await freshDatabase();
   let hours = 0;
-  const app = createApp({ database, now: () => storyStartMs + hours * 3_600_000 });
+  const app = createApp({ database, now: () => storyStartMs + hours * hourMs });
   const signIn = (userName: string, ...roles: Role[]) =>
-    aSession(database, { userName, roles, atMs: storyStartMs + hours * 3_600_000 });
+    aSession(database, { userName, roles, atMs: storyStartMs + hours * hourMs });
   const ines = await signIn('ines', 'head');
 
   const request = (path: string, init: RequestInit = {}, { cookie } = ines) => {

@@ -2,10 +2,11 @@ import { accountStatements, findAccount } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
 import { sha256 } from '#db/hash.ts';
 import { beginSession } from '#db/sessions.ts';
+import { dayMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
 import { nextId, storyStartMs } from './brewery.ts';
 
-const centuryMs = 100 * 365 * 86_400_000;
+const centuryMs = 100 * 365 * dayMs;
 
 /** No password has this hash: nobody signs in with one, and no test waits for it to be worked out. */
 export const noPassword = `$argon2id$v=19$m=65536,t=3,p=1$${'A'.repeat(22)}$${'A'.repeat(43)}`;

@@ -1,3 +1,4 @@
+import { hourMs } from '#shared/durations.ts';
 import { massUnit } from '#shared/tradeUnits.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
@@ -120,7 +121,7 @@ function fieldsFor(ferment: FermentStanding) {
 function gravityAge({ readings }: FermentStanding): string | undefined {
   const last = readings.filter(({ gravitySg }) => gravitySg !== undefined).at(-1);
   if (last === undefined) return undefined;
-  const hours = (Date.now() - Date.parse(last.happenedAt)) / 3_600_000;
+  const hours = (Date.now() - Date.parse(last.happenedAt)) / hourMs;
   return `Filled in from the reading ${duration(hours)} ago; put in a new one if you took it.`;
 }
 

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { hourMs, minuteMs } from '#shared/durations.ts';
 import { duration, moment } from '../format.ts';
 import type { Load } from './useLoad.ts';
 
@@ -37,4 +38,4 @@ export function Loaded<T>({
   );
 }
 
-const agoWords = (ms: number) => (ms < 60_000 ? '' : `, ${duration(ms / 3_600_000)} ago`);
+const agoWords = (ms: number) => (ms < minuteMs ? '' : `, ${duration(ms / hourMs)} ago`);

@@ -1,3 +1,4 @@
+import { dayMs } from '#shared/durations.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import { amount, fullDay, generation } from '../format.ts';
 import { withSite } from '../sites.ts';
@@ -31,7 +32,6 @@ export function LotLabel({ lot, address, size }: Props) {
   );
 }
 
-const dayMs = 86_400_000;
 const originWords = {
   freshCulture: 'Fresh culture',
   crop: 'Crop',

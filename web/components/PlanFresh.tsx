@@ -1,3 +1,4 @@
+import { hourMs } from '#shared/durations.ts';
 import type { FreshNeed } from '#shared/plan/freshView.ts';
 import type { Plan } from '#shared/plan/planView.ts';
 import { cells, day, duration, figure, millionPerMl, moment } from '../format.ts';
@@ -131,7 +132,7 @@ function Steps({ need }: { need: NonNullable<FreshNeed['need']> }) {
             head: 'Lasts',
             numeric: true,
             cell: ({ startAt, endAt }) =>
-              duration((Date.parse(endAt) - Date.parse(startAt)) / 3_600_000),
+              duration((Date.parse(endAt) - Date.parse(startAt)) / hourMs),
           },
         ]}
       />

@@ -1,3 +1,4 @@
+import { dayMs } from '#shared/durations.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { localDay } from '../format.ts';
@@ -9,7 +10,6 @@ import { siteField, siteStart } from './siteField.ts';
 import { startFrom } from './startFrom.ts';
 import { useForm } from './useForm.ts';
 
-const dayMs = 86_400_000;
 const named = (records: readonly { id: string; name: string }[]) =>
   records.map(({ id, name }) => ({ value: id, label: name }));
 

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { hourMs } from '#shared/durations.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import { duration, figure, fixed, gravity, moment, temperature } from '../format.ts';
@@ -118,6 +119,6 @@ const knows = (reading: Reading, of: 'ph' | 'cellsPerMl' | 'note') =>
 
 function after(pitchedAt: string | null, happenedAt: string): string {
   if (pitchedAt === null) return '';
-  const hours = (Date.parse(happenedAt) - Date.parse(pitchedAt)) / 3_600_000;
+  const hours = (Date.parse(happenedAt) - Date.parse(pitchedAt)) / hourMs;
   return hours < 0 ? 'before' : duration(hours);
 }

@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
+import { minuteMs } from '#shared/durations.ts';
 import { acidWashBounds } from '#shared/treatments/acidWash.ts';
 import { keep, kept } from '../deviceMemory.ts';
 import { duration } from '../format.ts';
 
-const minuteMs = 60_000;
 const keyOf = (lotId: string) => `barmbook.wash.${lotId}`;
 
 /** When the wash of a lot was started on this device; it outlives a reload. */

@@ -1,11 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
+import { minuteMs } from '#shared/durations.ts';
 import { fetchUpkeep, type UpkeepReport } from '../apiClient.ts';
 import { moment } from '../format.ts';
 import { signedIn } from '../signedIn.ts';
 import { badEntry, type UpkeepWarning, warningWords } from '../upkeepWords.ts';
 import '../styles/outbox.css';
 
-const askEveryMs = 60_000;
+const askEveryMs = minuteMs;
 
 /** In the frame of every page: that nothing can be saved just now, or that copies are late. */
 export function UpkeepNotice() {

@@ -1,3 +1,4 @@
+import { dayMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { keep, kept, keptNames } from '../deviceMemory.ts';
 import { holder } from '../outbox/author.ts';
@@ -18,7 +19,7 @@ export type Attempt = { about: string; entries: SentEntry[] };
 /** What is open on this device: what was typed, and what was last sent without an answer. */
 type Draft = { typed: Typed; attempt?: Attempt | undefined; at: number };
 
-const longestMs = 7 * 24 * 3600_000;
+const longestMs = 7 * dayMs;
 const prefix = 'barmbook.draft.';
 /** What one person began at one site is not the next one's to send, nor gone on with at another. */
 const name = (key: string) =>

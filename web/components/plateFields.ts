@@ -1,9 +1,9 @@
+import { dayMs } from '#shared/durations.ts';
 import { type Medium, mediumNamed } from '#shared/micro/media.ts';
 import type { PlateStanding } from '#shared/views/lots.ts';
 import { localDay } from '../format.ts';
 import { choice, day, decimal, note, select, text } from './fields.ts';
 
-const dayMs = 86_400_000;
 /** Chosen for a medium that is not in the list. */
 export const otherMedium = 'other';
 

@@ -1,3 +1,4 @@
+import { minuteMs } from '#shared/durations.ts';
 import { localStamp } from '../format.ts';
 import { person } from '../settings.ts';
 import type { Spec, Typed } from './fields.ts';
@@ -49,7 +50,7 @@ export function momentOf(
   const at = new Date(typed.whenText ?? '');
   if (Number.isNaN(at.getTime()))
     return { problem: 'Enter the date and time, such as 24/11/2026 09:30' };
-  if (at.getTime() > nowMs + 60_000)
+  if (at.getTime() > nowMs + minuteMs)
     return { problem: 'The date and time must not be in the future' };
   return { value: at.toISOString() };
 }

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { minuteMs } from '#shared/durations.ts';
 
 /** How far this device's clock runs ahead of the server's [ms]; null until an answer told. */
 export const clockFastMs = signal<number | null>(null);
@@ -18,7 +19,7 @@ export const isClockOff = (fastMs: number | null): fastMs is number =>
 
 /** "3 h fast" or "5 min slow". */
 export function clockError(fastMs: number): string {
-  const minutes = Math.round(Math.abs(fastMs) / 60_000);
+  const minutes = Math.round(Math.abs(fastMs) / minuteMs);
   const size =
     minutes < 60
       ? `${minutes} min`

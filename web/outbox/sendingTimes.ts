@@ -1,10 +1,11 @@
 import { effect, signal } from '@preact/signals';
+import { minuteMs } from '#shared/durations.ts';
 import { author } from './author.ts';
 import { readQueue } from './queue.ts';
 import { sendWaiting } from './sendWaiting.ts';
 
 const shortestMs = 2_000;
-const longestMs = 60_000;
+const longestMs = minuteMs;
 let delayMs = shortestMs;
 let timer: ReturnType<typeof setTimeout> | undefined;
 

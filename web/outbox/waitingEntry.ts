@@ -1,3 +1,4 @@
+import { dayMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import type { Problem } from '../server.ts';
 
@@ -51,8 +52,6 @@ function idsNamed(value: unknown): string[] {
 
 /** An entry goes under the account it was made under, never under another's. */
 export const isOurs = ({ author }: WaitingEntry, signedIn: string | null) => author === signedIn;
-
-const dayMs = 86_400_000;
 
 /** Waiting for a day or more: a browser may clear what a page has kept for long. */
 export const isOld = ({ madeMs }: WaitingEntry, nowMs: number) => nowMs - madeMs >= dayMs;

@@ -4,10 +4,10 @@ import { openWelcome } from '#api/auth/access.ts';
 import { hashPassword } from '#api/auth/passwords.ts';
 import { accountStatements } from '#db/accounts.ts';
 import { demoPassword, demoPasswordHash } from '#db/demo/demoPeople.ts';
+import { hourMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
 import { freshDatabase, nextId, storyStartMs } from '#tests/support/brewery.ts';
 
-const hourMs = 3_600_000;
 const password = 'a tall ship under bare poles';
 const passwordHash = await hashPassword(password);
 

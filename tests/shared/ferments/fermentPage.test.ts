@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { hourMs } from '#shared/durations.ts';
 import { fermentModels } from '#shared/ferments/fermentModels.ts';
 import { fermentPage } from '#shared/ferments/fermentPage.ts';
 import type { PastCandidate } from '#shared/ferments/housePast.ts';
@@ -20,7 +21,7 @@ const past = Array.from(
 /** P(t) = Pe + (Pi - Pe) / (1 + exp(b(t - M))): 10 + 31.5 / (1 + exp(0.11 (t - 27.5))) degrees. */
 const sound = (hours: number) => 1 + (10 + 31.5 / (1 + Math.exp(0.11 * (hours - 27.5)))) / 1000;
 const view = (hours: number, candidates = past) => ({
-  nowMs: pitchedAt + hours * 3_600_000,
+  nowMs: pitchedAt + hours * hourMs,
   past: candidates,
   models: fermentModels,
 });

@@ -1,8 +1,9 @@
+import { hourMs } from '#shared/durations.ts';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import { aStrain } from '#tests/support/brewery.ts';
 
 export const pitchedAt = Date.UTC(2026, 2, 2, 10);
-export const hoursIn = (hours: number) => new Date(pitchedAt + hours * 3_600_000).toISOString();
+export const hoursIn = (hours: number) => new Date(pitchedAt + hours * hourMs).toISOString();
 
 const entered = (id: string, hours: number) => ({
   id,

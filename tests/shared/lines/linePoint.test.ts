@@ -1,8 +1,7 @@
 import { expect, test } from 'vitest';
+import { hourMs } from '#shared/durations.ts';
 import { linePoint } from '#shared/lines/linePoint.ts';
 import { aLineFerment, readingsWith } from '#tests/support/line.ts';
-
-const hourMs = 3_600_000;
 
 test('linePoint(ferment) measures the half time on straight lines between readings', () => {
   const { pitchedMs } = aLineFerment(3);

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { hourMs } from '#shared/durations.ts';
 import { type HoldEvidence, heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import { at, storyStartMs } from '#tests/support/brewery.ts';
 
@@ -48,7 +49,7 @@ test('holdingsOf(…, atMs) tells how it stood then', () => {
   const hold = { id: 'hold', happenedAt: at(10), by, why: 'Smell', liftedAt: at(30) };
   const evidence = { ...nothing, holds: [hold], releases: [{ happenedAt: at(20) }] };
   const heldAt = (hours: number) =>
-    heldBy(holdingsOf(evidence, { atMs: storyStartMs + hours * 3_600_000 }))?.why;
+    heldBy(holdingsOf(evidence, { atMs: storyStartMs + hours * hourMs }))?.why;
   expect([9, 10, 19, 20, 31].map(heldAt)).toEqual([
     undefined,
     'Smell',
