@@ -1,4 +1,4 @@
-import { dayMs } from '#shared/durations.ts';
+import { dayWords } from '#shared/dayWords.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
 import { massUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
@@ -101,6 +101,13 @@ export function bytes(value: number): string {
 
 export const percentRange = ({ low, high }: Ranged) => `${fixed(low, 0)} to ${percent(high)}`;
 
+/** How long since the yeast went in. */
+export const sincePitching = (hours: number) =>
+  hours < 1 / 60 ? 'just pitched' : `${duration(hours)} since pitching`;
+
+/** "5 h ago"; less than a minute is just now. */
+export const ago = (hours: number) => (hours < 1 / 60 ? 'just now' : `${duration(hours)} ago`);
+
 export function duration(hours: number): string {
   const whole = Math.max(0, Math.round(hours));
   if (hours < 1) return `${Math.max(0, Math.round(hours * 60))} min`;
@@ -109,28 +116,25 @@ export function duration(hours: number): string {
   return days < 5 && whole % 24 > 0 ? `${days} d ${whole % 24} h` : `${Math.round(hours / 24)} d`;
 }
 
-const dayParts = { weekday: 'short', day: 'numeric', month: 'short' } as const;
 const clockParts = { hour: '2-digit', minute: '2-digit', hour12: false } as const;
 
-/** "Tue 24 Nov, 09:30"; the year is added when it is not this one's neighbour. */
+/** "Tue 24 Nov, 09:30", in the device's own time; with the year when it is not the current one. */
 export function moment(iso: string): string {
   const date = new Date(iso);
-  return `${dayOf(date)}, ${clockTime(date)}`;
+  return `${day(localDay(date))}, ${clockTime(date)}`;
 }
 
 /** "09:30". */
 export const clockTime = (date: Date) => date.toLocaleTimeString(locale, clockParts);
 
-export const day = (isoDay: string) => dayOf(new Date(`${isoDay.slice(0, 10)}T12:00:00`));
+/** The date of a moment or the date itself: "Tue 24 Nov", with the year when it is not the current one. */
+export const day = (iso: string) => dayWords(dateOf(iso), localDay(new Date()));
 
-/** "24 Nov 2026": for paper, which is small and read at any time. */
-export const fullDay = (iso: string) =>
-  new Date(iso).toLocaleDateString(locale, { day: 'numeric', month: 'short', year: 'numeric' });
+/** "Tue 24 Nov 2026": for paper, which is read at any time. */
+export const fullDay = (iso: string) => dayWords(dateOf(iso));
 
-function dayOf(date: Date): string {
-  const near = Math.abs(date.getTime() - Date.now()) < 200 * dayMs;
-  return date.toLocaleDateString(locale, { ...dayParts, ...(near ? {} : { year: 'numeric' }) });
-}
+/** The date on which a moment falls for whoever reads it. */
+const dateOf = (iso: string) => (iso.includes('T') ? localDay(new Date(iso)) : iso);
 
 /** The text of a datetime-local field for a moment, in the device's own time. */
 export function localStamp(date: Date): string {

@@ -1,3 +1,4 @@
+import { fromFresh } from '#shared/generationWords.ts';
 import type { BlockReason } from '#shared/science/planStock.ts';
 import type { Supply } from './supply.ts';
 
@@ -13,7 +14,7 @@ export function blockWords(reason: BlockReason, { source, generation }: Supply):
     case 'generation too high':
       return generation === null
         ? 'Over the number of generations the house allows'
-        : `Generation ${generation}, counted from 0, is over the number the house allows`;
+        : `It would be ${fromFresh(generation)}, more than the house allows`;
     case 'viability too low':
       return 'Too few of it alive by then';
     case 'used up':

@@ -1,3 +1,4 @@
+import { fromFresh } from '#shared/generationWords.ts';
 import { dayAfter, daysBetween, localDay, momentOn } from '#shared/localDay.ts';
 import { propagationPlan } from '#shared/science/propagation.ts';
 import type { LineStanding } from '#shared/views/lines.ts';
@@ -89,7 +90,7 @@ function lineLimits(line: LineStanding, strain: StrainView, facts: Facts): Limit
   limits.push({
     driver: 'the generation limit',
     onDay: dayAfter(fromDay, Math.max(0, daysLeft)),
-    text: `Line ${line.code} was last pitched at generation ${last.generation}, counted from 0; at ${pace.toFixed(1)} days a generation it passes ${strain.maxGenerations} by then.`,
+    text: `Line ${line.code} was last pitched ${fromFresh(last.generation)}; at ${pace.toFixed(1)} days a generation it passes the limit of ${strain.maxGenerations} by then.`,
   });
   return limits;
 }

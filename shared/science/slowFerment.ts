@@ -76,7 +76,7 @@ export function assessRunning(running: {
     return { ...found, status: 'slow', why: whyBehind(found) };
   }
   if (!isTellingAt(band.at(nowHours).mid, band)) {
-    const why = `less than ${TELLING_FALL_DEGREES} degrees of fall are to be expected by now`;
+    const why = `too early to tell: a fall of less than ${TELLING_FALL_DEGREES} degrees is usual by now`;
     return { ...found, status: 'too early', why };
   }
   if (last === undefined || nowHours - last.hours > STALE_AFTER_HOURS) {
@@ -144,6 +144,8 @@ function hoursBehind({ hours, gravitySg }: GravityReading, band: FermentBand): n
 function whyBehind(found: Pick<RunningAssessment, 'behindDegrees' | 'sinceHours'>): string {
   const { behindDegrees = 0, sinceHours } = found;
   const side = behindDegrees > 0 ? 'above' : 'below';
-  const far = `${Math.abs(behindDegrees).toFixed(1)} degrees ${side} the middle of the band`;
-  return sinceHours === undefined ? far : `${far}, outside it since hour ${Math.round(sinceHours)}`;
+  const far = `${Math.abs(behindDegrees).toFixed(1)} degrees ${side} what is usual by now`;
+  return sinceHours === undefined
+    ? far
+    : `${far}, and out of the usual range since hour ${Math.round(sinceHours)}`;
 }

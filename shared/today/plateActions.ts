@@ -1,3 +1,4 @@
+import { dayWords } from '#shared/dayWords.ts';
 import type { TodayAction } from '#shared/views/today.ts';
 
 /** A plate not yet read, whether or not anything is left of its lot. */
@@ -32,7 +33,7 @@ export function plateActions(
 
 function whenDue(dueDay: string, today: string): string {
   if (dueDay > today) return 'To be read tomorrow.';
-  return dueDay === today ? 'To be read today.' : `It was to be read on ${dueDay}.`;
+  return dueDay === today ? 'To be read today.' : `It was to be read ${dayWords(dueDay, today)}.`;
 }
 
 function whatWaits({ isLotLeft, purpose, looksFor }: UnreadPlate): string {

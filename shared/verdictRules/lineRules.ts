@@ -1,3 +1,4 @@
+import { fromFresh } from '#shared/generationWords.ts';
 import { lineMeasure } from '#shared/lines/lineMeasures.ts';
 import { SETTLED_GENERATIONS } from '#shared/science/lineDrift.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
@@ -38,7 +39,7 @@ function drifted(measure: LineMeasureDrift): Found {
           centre === undefined ? '' : `, settled ${centre.toFixed(decimals)} ${unit}`
         }; ${measure.evidence}`;
   return {
-    text: `${nameOf(measure)} drifts ${measure.direction ?? ''} since generation ${measure.since ?? '?'}, counted from 0`,
+    text: `${nameOf(measure)} drifts ${measure.direction ?? ''}${measure.since === null ? '' : ` since ${fromFresh(measure.since)}`}`,
     figure,
     recordId: last?.fermentId ?? null,
     href: last === null ? null : `/ferments/${last.fermentId}`,
@@ -105,7 +106,7 @@ const conditionRules: readonly LineRule[] = [
     ...drift,
     rule: 'no drift',
     verdict: 'steady',
-    text: 'No measure drifts',
+    text: 'Nothing measured has changed beyond its usual spread',
     find: (line) => {
       const judged = line.measures.filter(({ state }) => state === 'steady');
       return judged.length === 0 || changed(line).length + declining(line).length > 0
@@ -122,7 +123,7 @@ const alive = (applies: (generation: number, most: number) => boolean, text?: st
     const left = strain.maxGenerations - generation;
     return [
       {
-        figure: `generation ${generation}, counted from 0`,
+        figure: fromFresh(generation),
         ...sourceOf(line),
         ...(text === undefined ? {} : { text: `${left} ${text}` }),
       },
@@ -171,7 +172,7 @@ const ageRules: readonly LineRule[] = [
     weight: 'knowledge',
     verdict: 'settling',
     text: 'Fresh yeast is commonly slow in its first generations: that is no decline',
-    limit: () => `judged from generation ${SETTLED_GENERATIONS.to + 1}, counted from 0`,
+    limit: () => `judged from ${fromFresh(SETTLED_GENERATIONS.to + 1)}`,
     source: 'Hammond & Wenn 1985, quoted by Boulton & Quain 2001',
     evidence: 'second hand',
     find: alive((generation) => generation < SETTLED_GENERATIONS.from),

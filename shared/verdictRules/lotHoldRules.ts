@@ -1,3 +1,4 @@
+import { dayWords } from '#shared/dayWords.ts';
 import type { Holding } from '#shared/lots/holding.ts';
 import { againstLimit, WILD_YEAST_DISCARD_PER_MILLION } from '#shared/science/contaminants.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
@@ -7,12 +8,14 @@ const whenHeld = (cause: Holding['cause']) => (lot: LotFacts) =>
   lot.holdings
     .filter((holding) => holding.cause === cause && holding.holds)
     .flatMap((holding) =>
-      foundIn(lot, holding.recordId, `since ${holding.since.slice(0, 10)}, ${holding.by}`).map(
-        (found) => ({
-          ...found,
-          text: cause === 'held by hand' ? `On hold: ${holding.why}` : `Plate ${holding.why}`,
-        }),
-      ),
+      foundIn(
+        lot,
+        holding.recordId,
+        `since ${dayWords(holding.since.slice(0, 10))}, ${holding.by}`,
+      ).map((found) => ({
+        ...found,
+        text: cause === 'held by hand' ? `On hold: ${holding.why}` : `Plate ${holding.why}`,
+      })),
     );
 
 const wildFigure = ({ value, low, high }: Ranged) =>
@@ -81,7 +84,7 @@ export const holdRules: readonly LotRule[] = [
       lot.holdings
         .filter(({ holds }) => !holds)
         .flatMap(({ why, recordId, since }) =>
-          foundIn(lot, recordId, `${why}, plated ${since.slice(0, 10)}`),
+          foundIn(lot, recordId, `${why}, plated ${dayWords(since.slice(0, 10))}`),
         ),
   },
 ];

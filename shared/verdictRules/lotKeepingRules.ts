@@ -1,3 +1,4 @@
+import { fromFresh } from '#shared/generationWords.ts';
 import { generalLimits } from './limits.ts';
 import { foundIn, type LotFacts, type LotRule, nothing } from './lotFacts.ts';
 import { housePolicy } from './rule.ts';
@@ -82,7 +83,7 @@ const generations = {
 } as const;
 const aged = (applies: (generation: number, most: number) => boolean) => (lot: LotFacts) =>
   applies(lot.generation, lot.strain.maxGenerations)
-    ? foundIn(lot, lot.id, `generation ${lot.generation}, counted from 0`)
+    ? foundIn(lot, lot.id, fromFresh(lot.generation))
     : nothing;
 
 export const ageRules: readonly LotRule[] = [

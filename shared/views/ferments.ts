@@ -40,7 +40,7 @@ export type FermentStanding = {
   running: RunningCourse | null;
 };
 
-export type FermentFlag = { status: RunningAssessment['status']; why: string };
+export type FermentFlag = { status: RunningAssessment['status'] | 'no yeast yet'; why: string };
 
 /** What a ferment is held to, and what that rests on. */
 export type FermentExpectation = Pick<

@@ -1,6 +1,6 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
-import { amount, duration, generation } from '../format.ts';
+import { ago, amount, generation } from '../format.ts';
 import { SiteTag } from './SiteOfRecord.tsx';
 import { Status } from './Status.tsx';
 
@@ -31,11 +31,11 @@ export function LotPick({ items }: { items: readonly LotStanding[] }) {
   );
 }
 
-const ago = (what: string, found: { ageHours: number } | null) =>
-  found === null ? `no ${what} yet` : `${what} ${duration(found.ageHours)} ago`;
+const lastOf = (what: string, found: { ageHours: number } | null) =>
+  found === null ? `no ${what} yet` : `${what} ${ago(found.ageHours)}`;
 
 const evidenceOf = ({ count, stain, left, unit }: LotStanding) =>
-  [`${amount(left, unit)} left`, ago('count', count), ago('stain', stain)].join(' · ');
+  [`${amount(left, unit)} left`, lastOf('count', count), lastOf('stain', stain)].join(' · ');
 
 /** The worts just pitched, to be counted before they grow. */
 export function FvPick({ items }: { items: readonly FermentStanding[] }) {
@@ -50,7 +50,7 @@ export function FvPick({ items }: { items: readonly FermentStanding[] }) {
               <span class="pick-name">{vessel}</span>
               <span>
                 {record.gyle} {record.beer} <SiteTag site={siteId} />
-                <small>pitched {duration(hoursSincePitch ?? 0)} ago</small>
+                <small>pitched {ago(hoursSincePitch ?? 0)}</small>
               </span>
             </a>
           </li>

@@ -4,7 +4,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import { cuts } from '#shared/words.ts';
 import type { Saved } from '../apiClient.ts';
-import { amount, duration } from '../format.ts';
+import { ago, amount } from '../format.ts';
 import { binCode } from '../outbox/binCode.ts';
 import { isReachable } from '../outbox/keptAnswers.ts';
 import { units } from '../settings.ts';
@@ -122,7 +122,7 @@ function gravityAge({ readings }: FermentStanding): string | undefined {
   const last = readings.filter(({ gravitySg }) => gravitySg !== undefined).at(-1);
   if (last === undefined) return undefined;
   const hours = (Date.now() - Date.parse(last.happenedAt)) / hourMs;
-  return `Filled in from the reading ${duration(hours)} ago; put in a new one if you took it.`;
+  return `Filled in from the reading ${ago(hours)}; put in a new one if you took it.`;
 }
 
 const inShownUnit = (value: number, unit: 'L' | 'kg') =>

@@ -1,6 +1,6 @@
+import { causeFigure, causeTitles } from '#shared/ferments/causeWords.ts';
 import type { Cause } from '#shared/science/causesToCheck.ts';
 import type { RunningCourse } from '#shared/views/ferments.ts';
-import { causeFigure, causeTitles } from './fermentWords.ts';
 import { Tag, type Tone } from './Status.tsx';
 import { Why } from './Why.tsx';
 

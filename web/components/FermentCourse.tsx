@@ -60,7 +60,11 @@ function MomentFigures({ ferment }: { ferment: ShownFerment }) {
         />
       )}
       {state !== 'racked' && hoursSincePitch !== null && (
-        <Figure label="Since pitching" value={duration(hoursSincePitch)} size="plain" />
+        <Figure
+          label="Since pitching"
+          value={hoursSincePitch < 1 / 60 ? 'just pitched' : duration(hoursSincePitch)}
+          size="plain"
+        />
       )}
     </div>
   );

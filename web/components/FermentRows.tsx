@@ -1,5 +1,5 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
-import { duration, generation, gravity } from '../format.ts';
+import { generation, gravity, sincePitching } from '../format.ts';
 import { FermentFlag } from './FermentFlag.tsx';
 import { rackingWords } from './fermentWords.ts';
 import { SiteTag } from './SiteOfRecord.tsx';
@@ -48,7 +48,7 @@ function forecast({ running }: FermentStanding): string[] {
 
 function since({ hoursSincePitch, generation: pitched }: FermentStanding): string[] {
   return [
-    ...(hoursSincePitch === null ? [] : [`${duration(hoursSincePitch)} since pitching`]),
+    ...(hoursSincePitch === null ? [] : [sincePitching(hoursSincePitch)]),
     ...(pitched === null ? [] : [generation(pitched)]),
   ];
 }

@@ -1,6 +1,6 @@
 import { FV_COUNT_WITHIN_HOURS } from '#shared/lots/strainHistory.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
-import { duration } from '../format.ts';
+import { ago } from '../format.ts';
 import { CountForm, fvInHand } from './CountForm.tsx';
 import { isCountable } from './isCountable.ts';
 
@@ -14,8 +14,8 @@ export function FvCount({ ferment, onSaved }: Props) {
       {hoursSincePitch === null && <p class="warning">This gyle is not pitched yet.</p>}
       {hoursSincePitch !== null && !isCountable(ferment) && (
         <p class="warning">
-          Pitched {duration(hoursSincePitch)} ago: buds are cells by now. The count is kept as a
-          reading, but says nothing any more of how true the bench was.
+          Pitched {ago(hoursSincePitch)}: buds are cells by now. The count is kept as a reading, but
+          says nothing any more of how true the bench was.
         </p>
       )}
       <p class="prose">

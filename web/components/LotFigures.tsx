@@ -2,6 +2,7 @@ import type { LotByParts } from '#shared/lots/byParts.ts';
 import { partsWords } from '#shared/lots/knownLot.ts';
 import type { LotCount, LotStain, LotStanding } from '#shared/views/lots.ts';
 import {
+  ago,
   amount,
   cellsPer,
   cellsRange,
@@ -102,7 +103,7 @@ function CountWhy({ count }: { count: LotCount }) {
   return (
     <Why title="How it was counted">
       <p>
-        {count.cellsCounted} cells counted {moment(count.at)}, {duration(count.ageHours)} ago
+        {count.cellsCounted} cells counted {moment(count.at)}, {ago(count.ageHours)}
         {count.stale ? ': stale by the limit of the strain' : ''}. The range is of 95 %: chance
         (exact Poisson limits), chamber filling and pipetting (Berkson and others 1939, from
         memory).

@@ -1,7 +1,7 @@
 import type { LotByParts } from '#shared/lots/byParts.ts';
 import { type KnownLot, unstained } from '#shared/lots/knownLot.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
-import { duration, fixed, moment, percent, percentRange } from '../format.ts';
+import { ago, fixed, moment, percent, percentRange } from '../format.ts';
 import { Status } from './Status.tsx';
 import { StepsOfSum } from './StepsOfSum.tsx';
 import { Why } from './Why.tsx';
@@ -37,7 +37,7 @@ function cellsWords(lot: KnownLot): string {
   const corrected =
     correction === undefined ? '' : `; times ${fixed(correction, 2)} by the counts in the FV`;
   if (density.counted && count !== null)
-    return `${count.cellsCounted} cells counted ${moment(count.at)}, ${duration(count.ageHours)} ago${count.stale ? ': stale' : ''}${corrected}`;
+    return `${count.cellsCounted} cells counted ${moment(count.at)}, ${ago(count.ageHours)}${count.stale ? ': stale' : ''}${corrected}`;
   if (density.counted) return 'Counted';
   const { id, name, source } = density.fallback;
   if (id === 'parts')

@@ -5,7 +5,6 @@ import {
   day,
   figure,
   generation,
-  localDay,
   percent,
   percentRange,
   scientific,
@@ -37,9 +36,9 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
             { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
             {
               head: 'There',
-              cell: ({ readyAt, kind }) => (kind === 'lot' ? 'now' : dayOfMoment(readyAt)),
+              cell: ({ readyAt, kind }) => (kind === 'lot' ? 'now' : day(readyAt)),
             },
-            { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : dayOfMoment(useBy)) },
+            { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : day(useBy)) },
             { head: 'Gen', cell: ({ generation: of }) => (of === null ? '' : generation(of)) },
             { head: 'Amount', numeric: true, cell: (source) => <Amount source={source} /> },
             { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
@@ -54,7 +53,6 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
 
 const chanceWords = (chance: number) =>
   chance > 0.99 ? 'over 99 %' : `of ${percent(100 * chance)}`;
-const dayOfMoment = (iso: string) => day(localDay(new Date(iso)));
 
 function Amount({ source: { left, slurry } }: { source: PlanSource }) {
   if (left !== null) return <>{amount(left.amount, left.unit)}</>;

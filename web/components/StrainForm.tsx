@@ -30,7 +30,7 @@ const fields = {
   tempHighC: temperature({ label: 'Ferments up to' }),
   maxGenerations: whole({
     label: 'Most generations',
-    hint: 'House policy, not science: 10 or fewer is named as good practice (Quain), some ale breweries set none.',
+    hint: 'How many from a fresh culture, however you number it. House policy, not science: 10 or fewer is named as good practice (Quain), some ale breweries set none.',
   }),
   maxStorageDays: decimal({
     label: 'Most days in store',

@@ -1,4 +1,3 @@
-import type { Cause } from '#shared/science/causesToCheck.ts';
 import type { FermentExpectation, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
 import { duration, figure, fixed, gravity, percent } from '../format.ts';
 
@@ -36,28 +35,4 @@ export function findingWords({ latestGravitySg, record, running }: FermentStandi
   const hours = running.hoursBehind;
   if (hours === undefined || Math.abs(hours) < 1) return `${fall}, ${far}.`;
   return `${fall}, ${far}: about ${duration(Math.abs(hours))} ${hours > 0 ? 'behind' : 'ahead'}.`;
-}
-
-export const causeTitles: Record<Cause['cause'], string> = {
-  'viable pitch': 'Living yeast pitched',
-  oxygen: 'Oxygen in the wort',
-  zinc: 'Zinc',
-  temperature: 'Temperature',
-  'free amino nitrogen': 'Malt: free amino nitrogen',
-  viability: 'Yeast: viability',
-  storage: 'Yeast: days in store',
-};
-
-/** A cause's figure as recorded, or its limit, in words. */
-export function causeFigure({ cause, unit }: Cause, value: number): string {
-  switch (cause) {
-    case 'viable pitch':
-      return `${percent(100 * value)} of the target`;
-    case 'viability':
-      return `${percent(100 * value)} alive`;
-    case 'temperature':
-      return `${fixed(Math.abs(value), 1)} °C ${value < 0 ? 'above' : 'below'} the set temperature`;
-    default:
-      return `${figure(value, 2)} ${unit}`;
-  }
 }

@@ -1,3 +1,4 @@
+import { unpitched } from '#shared/ferments/unpitched.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import { keyOfNamed } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
@@ -42,7 +43,7 @@ function gyle(record: Recorded<'ferment'>, { setup }: Told): FermentStanding[] {
       latestGravitySg: null,
       apparentAttenuationPercent: null,
       halfTimeHours: null,
-      flag: { status: 'too early', why: 'Not pitched yet.' },
+      flag: unpitched,
       running: null,
     },
   ];

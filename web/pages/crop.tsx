@@ -10,7 +10,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { SiteOfRecord, SiteTag } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import { duration, generation, gravity } from '../format.ts';
+import { generation, gravity, sincePitching } from '../format.ts';
 import '../styles/sheets.css';
 import '../styles/crop.css';
 
@@ -61,7 +61,7 @@ function PitchedFerments({ items }: { items: readonly FermentStanding[] }) {
 function standingOf({ hoursSincePitch, latestGravitySg, crops, strain }: FermentStanding): string {
   const facts = [
     strain.name,
-    ...(hoursSincePitch === null ? [] : [`${duration(hoursSincePitch)} since pitching`]),
+    ...(hoursSincePitch === null ? [] : [sincePitching(hoursSincePitch)]),
     ...(latestGravitySg === null ? [] : [`at ${gravity(latestGravitySg)}`]),
     ...crops.map(({ code, cut }) => `${cut} taken as ${code}`),
   ];

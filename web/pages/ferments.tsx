@@ -40,7 +40,7 @@ function FermentsByState({ items }: { items: readonly FermentStanding[] }) {
   );
 }
 
-const urgency = ['slow', 'no reading', 'on course', 'too early', 'done'] as const;
+const urgency = ['slow', 'no yeast yet', 'no reading', 'on course', 'too early', 'done'] as const;
 
 function byUrgency(a: FermentStanding, b: FermentStanding): number {
   const rank = ({ flag }: FermentStanding) => urgency.indexOf(flag.status);

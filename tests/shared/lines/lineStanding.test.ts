@@ -31,7 +31,7 @@ test('a line with one measure in decline drifts, and says since when and by how 
   expect(line.reasons[0]).toMatchObject({
     rule: 'decline',
     weight: 'condition',
-    text: 'Half time drifts higher since generation 6, counted from 0',
+    text: 'Half time drifts higher since 6 generations from fresh',
     href: '/ferments/ferment-9',
   });
   expect(line.reasons[0]?.figure).toMatch(/^last 34.1 h, settled 27.0 h; moving average higher by/);

@@ -22,7 +22,7 @@ test('plates of today and before are for today, those of tomorrow soon, later on
 test('a plate of a lot used up is still to be read, for its ferments and casks', () => {
   const [action] = plateActions([{ ...plate, isLotLeft: false, dueDay: '2026-03-05' }], days);
   expect(action?.detail).toBe(
-    'It was to be read on 2026-03-05. The lot is used up: its ferments and casks wait to hear of wild yeast.',
+    'It was to be read Thu 5 Mar. The lot is used up: its ferments and casks wait to hear of wild yeast.',
   );
   expect(action?.href).toBe('/yeast/l?read=p');
 });
