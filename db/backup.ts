@@ -1,5 +1,6 @@
 import { mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import { copyLog } from './copyLog.ts';
 import type { Database } from './database.ts';
 import { inspectApart } from './inspectApart.ts';
 import { copyWhole, moveWhole, sha256OfFile, writeWhole } from './safeFiles.ts';
@@ -33,15 +34,12 @@ export async function makeBackup(
   database: Database,
   { folder, nowMs, reason }: { folder: string; nowMs: number; reason: BackupReason },
 ): Promise<Backup> {
-  if (!database.isLocal)
-    throw new Error('A log on a database server is backed up there, not by this command.');
   await mkdir(folder, { recursive: true, mode: 0o700 });
   await removePartial(folder);
   const file = join(folder, `barmbook-${stamp(nowMs)}.db`);
   const partial = `${file}.partial`;
-  // The one way to copy an open log: its file must never be opened by anything else.
-  await database.execute({ sql: 'VACUUM INTO ?', args: [partial] });
   try {
+    await copyLog(database, partial);
     const report = await inspectApart(partial, 'full');
     if (report.state !== 'sound')
       throw new Error(

@@ -1,4 +1,10 @@
-import { type Client, createClient, type InStatement, LibsqlError } from '@libsql/client';
+import {
+  type Client,
+  createClient,
+  type InStatement,
+  LibsqlError,
+  type ResultSet,
+} from '@libsql/client';
 import { drizzle, type LibSQLDatabase } from 'drizzle-orm/libsql';
 import { DomainError } from '#shared/errors.ts';
 import { freeConnections } from './freeConnections.ts';
@@ -19,6 +25,8 @@ export type Database = {
    */
   alone: <T>(work: (write: Write) => Promise<T>) => Promise<T>;
   execute: Client['execute'];
+  /** Reads that all see the log as of one moment. */
+  together: (statements: readonly InStatement[]) => Promise<ResultSet[]>;
   /** Set by whoever finds that nothing must be written; refused writes leave no trace. */
   writeStops: WriteStops;
   /** Why the last write failed, when the storage was at fault; a write that succeeds clears it. */
@@ -126,6 +134,7 @@ export async function openDatabase(url: string, authToken?: string): Promise<Dat
     write: (statements) => alone((writeAlone) => writeAlone(statements)),
     alone,
     execute: client.execute.bind(client),
+    together: (statements) => client.batch([...statements], 'read'),
     writeStops,
     fault: () => writeStops.current() ?? fault,
     isLocal: true,

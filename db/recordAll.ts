@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { InStatement } from '@libsql/client';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
+import { copyLog } from './copyLog.ts';
 import { type Database, openDatabase } from './database.ts';
 import { guarded } from './databaseRefusal.ts';
 import { prepare } from './journal.ts';
@@ -60,7 +61,7 @@ async function onCopy<T>(database: Database, work: (copy: Database) => Promise<T
   const folder = await mkdtemp(join(tmpdir(), 'barmbook-trial-'));
   try {
     const file = join(folder, 'trial.db');
-    await database.execute({ sql: 'VACUUM INTO ?', args: [file] });
+    await copyLog(database, file);
     const copy = await openDatabase(`file:${file}`);
     try {
       // Nothing of the copy need outlive a power cut.

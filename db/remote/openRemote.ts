@@ -65,7 +65,7 @@ export async function openRemote(
         await writer.batch(batch, 'write');
         return;
       } catch (error) {
-        if (isTurnTaken(error)) {
+        if (isTurnTaken(error, turn)) {
           if (await isWritten(turn)) return;
           throw new TurnLost();
         }
@@ -145,6 +145,7 @@ export async function openRemote(
     write: (statements) => queued(() => send(statements, aTurn())),
     alone,
     execute: reader.execute.bind(reader),
+    together: (statements) => reader.batch([...statements], 'read'),
     writeStops,
     fault: () => writeStops.current() ?? fault,
     isLocal: false,

@@ -8,8 +8,9 @@ import { type InStatement, LibsqlError } from '@libsql/client';
  */
 export type Turn = { id: string; number: number | undefined };
 
-export const turnTable =
-  'CREATE TABLE IF NOT EXISTS write_turn (number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE) STRICT';
+/** On servers alone, and in no copy. */
+export const turnTableName = 'write_turn';
+export const turnTable = `CREATE TABLE IF NOT EXISTS ${turnTableName} (number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE) STRICT`;
 
 export const lastTurn = 'SELECT coalesce(max(number), 0) AS number FROM write_turn';
 
@@ -35,12 +36,12 @@ export const findingTurn = ({ id }: Turn): InStatement => ({
 });
 
 /** Whether a batch failed because its turn, or its place in the journal, was taken by then. */
-export function isTurnTaken(error: unknown): boolean {
+export function isTurnTaken(error: unknown, { number }: Turn): boolean {
+  if (!(error instanceof LibsqlError)) return false;
+  const { message } = error;
   return (
-    error instanceof LibsqlError &&
-    /UNIQUE constraint failed: write_turn\.|UNIQUE constraint failed: journal\.(seq|prev_hash)|the journal already holds this entry/.test(
-      error.message,
-    )
+    message.includes('UNIQUE constraint failed: write_turn.') ||
+    (number !== undefined && message.includes('the journal already holds this entry'))
   );
 }
 

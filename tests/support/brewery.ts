@@ -8,10 +8,19 @@ import { uuidV7 } from '#shared/uuid.ts';
 /** Monday, 2 March 2026, 08:00 UTC: when the small story of the tests begins. */
 export const storyStartMs = Date.UTC(2026, 2, 2, 8);
 
+/** An empty log; in memory, or with `LOG_ON=server` on a stand-in for a database server. */
 export async function freshDatabase(): Promise<Database> {
-  const database = await openDatabase(':memory:');
+  const database = await (process.env['LOG_ON'] === 'server'
+    ? onServer()
+    : openDatabase(':memory:'));
   await migrate(database, storyStartMs);
   return database;
+}
+
+async function onServer(): Promise<Database> {
+  const { aRemoteServer } = await import('./remoteServer.ts');
+  const { url, token } = await aRemoteServer();
+  return openDatabase(url, token);
 }
 
 let serial = 0;

@@ -30,6 +30,12 @@ type Given = {
   foreignKeys?: boolean;
 };
 
+// Whoever forgets to remove one leaves nothing behind.
+const folders = new Set<string>();
+process.once('exit', () => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
 /**
  * A stand-in for a database server, on a file of its own: the Hrana 2 protocol as JSON over the
  * engine that the driver brings. It refuses what a server refuses, and fails when told to.
@@ -42,6 +48,7 @@ export async function aRemoteServer({
   foreignKeys = true,
 }: Given = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'barmbook-remote-'));
+  folders.add(folder);
   const file = join(folder, 'remote.db');
   const random = seededRandom(seed);
   const faults: Faults = {
@@ -123,7 +130,7 @@ export async function aRemoteServer({
     server = createServer((request, response) => {
       serve(request, response).catch((error: unknown) => response.destroy(error as Error));
     });
-    server.listen(at, '127.0.0.1');
+    server.listen(at, '127.0.0.1').unref();
     await once(server, 'listening');
     const address = server.address();
     if (address !== null && typeof address === 'object') at = address.port;
@@ -152,6 +159,7 @@ export async function aRemoteServer({
       }
       for (const stream of idle) stream.close();
       rmSync(folder, { recursive: true, force: true });
+      folders.delete(folder);
     },
   };
 }

@@ -1,0 +1,93 @@
+import { pathToFileURL } from 'node:url';
+import type { InStatement, InValue, ResultSet } from '@libsql/client';
+import { journalAfter } from './chain.ts';
+import { type Database, openDatabase } from './database.ts';
+import type { SealedRow } from './hash.ts';
+import { appliedSteps, readMigrations } from './migrate.ts';
+import { turnTableName } from './remote/turns.ts';
+import { projectionTables, replayStatements } from './replay.ts';
+import { journalInsertion } from './seal.ts';
+
+const rowsAtOnce = 500;
+
+/** Copies an open log into a new file, whole and as of one moment; others may go on writing. */
+export async function copyLog(database: Database, file: string): Promise<void> {
+  // The one way to copy an open file: it must never be opened by anything else.
+  if (database.isLocal) await database.execute({ sql: 'VACUUM INTO ?', args: [file] });
+  else await copyFromServer(database, file);
+}
+
+/**
+ * A server gives no file: its rows are read and written down here. The journal only grows, so it is
+ * read page by page; all else is read together with its newest row, but for the projections, which
+ * are made anew, as those of a long log are more than a server answers at once.
+ */
+async function copyFromServer(database: Database, file: string): Promise<void> {
+  const shape = await shapeOf(database);
+  const isNewest = (await appliedSteps(database)).length === (await readMigrations()).length;
+  const madeAnew = new Set<string>(isNewest ? projectionTables : []);
+  const isCopied = (table: string) => table !== 'journal' && !madeAnew.has(table);
+  const tables = shape.filter(({ type, name }) => type === 'table' && isCopied(name));
+  const [newest, ...contents] = await database.together([
+    'SELECT coalesce(max(seq), 0) AS seq FROM journal',
+    ...tables.map(({ name }) => `SELECT * FROM ${name}`),
+  ]);
+  const copy = await openDatabase(pathToFileURL(file).href);
+  try {
+    // Nothing of a half copy need outlive a power cut, and a whole one is looked over.
+    await copy.execute('PRAGMA synchronous = OFF');
+    const isLate = (type: string) => type === 'trigger' || type === 'view';
+    await copy.write(shape.filter(({ type }) => !isLate(type)).map(({ sql }) => sql));
+    const rows = await copyJournal(database, copy, Number(newest?.rows[0]?.['seq']));
+    await copy.write([
+      'PRAGMA defer_foreign_keys = ON',
+      ...tables.flatMap(({ name }, index) => insertions(name, contents[index])),
+      ...shape.filter(({ type }) => isLate(type)).map(({ sql }) => sql),
+      ...(isNewest ? replayStatements(rows) : []),
+    ]);
+    await copy.execute('PRAGMA journal_mode = DELETE');
+  } finally {
+    await copy.close();
+  }
+}
+
+type Piece = { type: string; name: string; sql: string };
+
+async function shapeOf({ execute }: Database): Promise<Piece[]> {
+  const { rows } = await execute(
+    "SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY rowid",
+  );
+  return rows
+    .map((row) => ({
+      type: String(row['type']),
+      name: String(row['name']),
+      sql: String(row['sql']),
+    }))
+    .filter(({ name }) => name !== turnTableName);
+}
+
+async function copyJournal(from: Database, to: Database, lastSeq: number): Promise<SealedRow[]> {
+  const rows: SealedRow[] = [];
+  while (rows.length < lastSeq) {
+    const page = await journalAfter(from.execute, rows.length, rowsAtOnce);
+    const wanted = page.filter(({ seq }) => seq <= lastSeq);
+    if (wanted.length === 0) throw new Error(`Entry ${rows.length + 1} cannot be read.`);
+    await to.write([journalInsertion(wanted)]);
+    rows.push(...wanted);
+  }
+  return rows;
+}
+
+function insertions(table: string, content: ResultSet | undefined): InStatement[] {
+  const { columns, rows } = content ?? { columns: [], rows: [] };
+  const marks = `(${columns.map(() => '?').join(', ')})`;
+  const statements: InStatement[] = [];
+  for (let from = 0; from < rows.length; from += rowsAtOnce) {
+    const page = rows.slice(from, from + rowsAtOnce);
+    statements.push({
+      sql: `INSERT INTO ${table} (${columns.join(', ')}) VALUES ${page.map(() => marks).join(', ')}`,
+      args: page.flatMap((row) => columns.map((column): InValue => row[column] ?? null)),
+    });
+  }
+  return statements;
+}
