@@ -1,4 +1,5 @@
 import { dayMs } from './durations.ts';
+
 export const dateOrders = ['year first', 'day first', 'month first'] as const;
 export type DateOrder = (typeof dateOrders)[number];
 

@@ -1,4 +1,5 @@
 import { dayMs, hourMs, minuteMs } from '#shared/durations.ts';
+
 export const demoTimeZone = 'Europe/London';
 
 /** Nobody works from here [local hour] to there: what would fall between is done the evening before. */
