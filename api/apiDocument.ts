@@ -6,8 +6,6 @@ import { problemList } from './problem.ts';
 
 export type JsonSchema = Record<string, unknown>;
 
-type QueryKey = { description: string; type: 'integer' | 'string'; isRequired?: true };
-
 /** One route as the document tells it; the table of all routes is `apiRoutes`. */
 export type RouteDoc = {
   method: 'get' | 'put' | 'post' | 'delete';
@@ -24,7 +22,8 @@ export type RouteDoc = {
   limit?: 'export';
   summary: string;
   description?: string;
-  query?: Record<string, QueryKey>;
+  /** The very schema the route checks its query by. */
+  query?: z.ZodMiniType<object>;
   request?: JsonSchema;
   example?: unknown;
   answers: Record<number, { description: string; schema?: JsonSchema }>;
@@ -91,7 +90,7 @@ function operation(route: RouteDoc) {
     ...(route.description === undefined ? {} : { description: route.description }),
     'x-who': whoInWords(route.who),
     security: securityOf(route.who),
-    parameters: [...pathParameters(route.path), ...queryParameters(route.query ?? {})],
+    parameters: [...pathParameters(route.path), ...queryParameters(route.query)],
     ...(route.request === undefined
       ? {}
       : {
@@ -167,12 +166,12 @@ function pathParameters(path: string) {
   }));
 }
 
-function queryParameters(query: Record<string, QueryKey>) {
-  return Object.entries(query).map(([name, { description, type, isRequired = false }]) => ({
-    name,
-    in: 'query',
-    required: isRequired,
-    description,
-    schema: { type },
-  }));
+function queryParameters(query: RouteDoc['query']) {
+  if (query === undefined) return [];
+  const { properties = {}, required = [] } = z.toJSONSchema(query, { io: 'input' });
+  return Object.entries(properties).flatMap(([name, property]) => {
+    if (typeof property === 'boolean') return [];
+    const { description, ...schema } = property;
+    return { name, in: 'query', required: required.includes(name), description, schema };
+  });
 }

@@ -8,7 +8,7 @@ import { type CalendarEvent, calendarEvents } from '#shared/plan/calendarEvents.
 import type { RouteDoc } from './apiDocument.ts';
 import type { Services } from './context.ts';
 import { planOf } from './plan.ts';
-import { type SiteView, siteParameter, siteViewOf } from './siteView.ts';
+import { type SiteView, siteQuery, siteViewOf } from './siteView.ts';
 import { breweryOf } from './standings.ts';
 
 const daysAhead = 28;
@@ -81,7 +81,7 @@ export const calendarDocs: readonly RouteDoc[] = [
     summary: 'The plan as an iCalendar feed: brew days, crops, fresh culture and its steps, plates',
     description:
       'RFC 5545. Give the key of the feed in the address, `?key=…`; it is made under Setup and can be revoked. An event keeps its UID when it moves.',
-    query: siteParameter,
+    query: siteQuery,
     answers: { 200: { description: '`text/calendar`' } },
   },
 ];

@@ -12,7 +12,7 @@ import { personOf } from './auth/caller.ts';
 import { refuseUnlessMay } from './auth/refuseUnlessMay.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
-import { page, pageKeys, pageQuery } from './paging.ts';
+import { page, pageQuery } from './paging.ts';
 import { RequestError } from './problem.ts';
 import { bodyLimitBytes } from './readJson.ts';
 import { jsonBody, queryOf } from './validate.ts';
@@ -126,7 +126,7 @@ export const entryDocs: readonly RouteDoc[] = [
     tag: 'Entries',
     who: readers,
     summary: 'The journal, newest entry first',
-    query: pageKeys,
+    query: pageQuery,
     answers: { 200: { description: 'A page and the `before` of the next', schema: entryList } },
   },
   {

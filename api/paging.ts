@@ -1,40 +1,30 @@
 import * as z from 'zod/mini';
 import { pageLimit } from '#db/records.ts';
 import { reference } from '#shared/fields.ts';
+import { queryWhole } from './queryWhole.ts';
 
 const usualLimit = 50;
 
-const wholeNumber = (label: string, most: number) => {
-  const error = `${label} must be a whole number from 1 to ${most}`;
-  return z.optional(
-    z.string().check(
-      z.refine((value) => /^\d{1,15}$/.test(value) && Number(value) >= 1 && Number(value) <= most, {
-        error,
-      }),
-    ),
-  );
-};
-
 export const pageQuery = z.strictObject({
-  limit: wholeNumber('limit', pageLimit),
-  before: wholeNumber('before', Number.MAX_SAFE_INTEGER),
+  limit: z.optional(
+    queryWhole(
+      'limit',
+      { min: 1, max: pageLimit },
+      `At most this many, 1 to ${pageLimit}; ${usualLimit} when left out`,
+    ),
+  ),
+  before: z.optional(
+    queryWhole('before', { min: 1, max: Number.MAX_SAFE_INTEGER }, 'Only those with a lower seq'),
+  ),
 });
 
 /** A page of records, of one site where it is named. */
-export const recordsQuery = z.extend(pageQuery, { site: z.optional(reference('The site')) });
+export const recordsQuery = z.extend(pageQuery, {
+  site: z.optional(
+    reference('The site').check(z.describe('Only those of this site, and those all sites share')),
+  ),
+});
 
-/** The same as the document tells them. */
-export const pageKeys = {
-  limit: {
-    type: 'integer',
-    description: `At most this many, 1 to ${pageLimit}; ${usualLimit} when left out`,
-  },
-  before: { type: 'integer', description: 'Only those with a lower seq' },
-} as const;
-
-export function page({ limit, before }: z.output<typeof pageQuery>) {
-  return {
-    limit: limit === undefined ? usualLimit : Number(limit),
-    before: before === undefined ? undefined : Number(before),
-  };
+export function page({ limit = usualLimit, before }: z.output<typeof pageQuery>) {
+  return { limit, before };
 }

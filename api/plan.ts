@@ -7,7 +7,6 @@ import { pastBrews, pastCrops } from '#db/plan.ts';
 import { allRecords, recordsWhere } from '#db/records.ts';
 import type { SiteScope } from '#db/siteScope.ts';
 import { dayMs } from '#shared/durations.ts';
-import { reference } from '#shared/fields.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { brewsToCome } from '#shared/plan/demand.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
@@ -19,7 +18,8 @@ import type { Recorded } from '#shared/views/recorded.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
-import { siteParameter, siteViewOf } from './siteView.ts';
+import { queryWhole } from './queryWhole.ts';
+import { siteQuery, siteViewOf } from './siteView.ts';
 import { breweryOf, currentFerments, currentLines, lotStandings } from './standings.ts';
 import { queryOf } from './validate.ts';
 
@@ -27,22 +27,21 @@ import { queryOf } from './validate.ts';
 const daysBack = 14;
 export const mostDays = 90;
 
-const planQuery = z.strictObject({
-  site: z.optional(reference('The site')),
+const planQuery = z.extend(siteQuery, {
   days: z.optional(
-    z.string().check(
-      z.refine((text) => /^\d{1,2}$/.test(text) && Number(text) >= 1 && Number(text) <= mostDays, {
-        error: `days must be a whole number from 1 to ${mostDays}`,
-      }),
+    queryWhole(
+      'days',
+      { min: 1, max: mostDays },
+      `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out`,
     ),
   ),
 });
 
 export function planRoutes({ database, now }: Services) {
   return new Hono().get('/plan', queryOf(planQuery), async (context) => {
-    const { days = String(HORIZON_DAYS) } = context.req.valid('query');
+    const { days } = context.req.valid('query');
     const view = await siteViewOf({ database, now }, context);
-    return context.json(await planOf(database, now(), { days: Number(days), ...view }), 200);
+    return context.json(await planOf(database, now(), { days, ...view }), 200);
   });
 }
 
@@ -60,7 +59,7 @@ type Known = {
 export async function planOf(
   database: Database,
   nowMs: number,
-  { days = HORIZON_DAYS, at, ...known }: { days?: number } & Known = {},
+  { days = HORIZON_DAYS, at, ...known }: { days?: number | undefined } & Known = {},
 ): Promise<Plan> {
   const { query } = database;
   const timeZone = known.timeZone ?? (await breweryOf(database))?.timeZone ?? 'UTC';
@@ -123,13 +122,7 @@ export const planDocs: readonly RouteDoc[] = [
       'Which yeast feeds which brew to come, what falls short, and when fresh culture is wanted',
     description:
       'Brews are planned, or collected and waiting for yeast. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
-    query: {
-      ...siteParameter,
-      days: {
-        type: 'integer',
-        description: `How far to look ahead, 1 to ${mostDays}; ${HORIZON_DAYS} when left out`,
-      },
-    },
+    query: planQuery,
     answers: {
       200: {
         description:

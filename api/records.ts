@@ -6,7 +6,7 @@ import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
-import { page, pageKeys, recordsQuery } from './paging.ts';
+import { page, recordsQuery } from './paging.ts';
 import { queryOf } from './validate.ts';
 
 /** The nouns records are listed by, and the kinds of entry that make them. */
@@ -89,10 +89,7 @@ export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun,
   summary: `All ${noun.replace('-', ' ')}, newest first`,
   description:
     'Each as it stands: the facts last entered, with the id of the record, of the entry in force, its place in the journal, and when it was received.',
-  query: {
-    ...pageKeys,
-    site: { type: 'string', description: 'Only those of this site, and those all sites share' },
-  },
+  query: recordsQuery,
   answers: {
     200: {
       description: 'A page and the `before` of the next',

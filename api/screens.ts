@@ -14,7 +14,7 @@ import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
 import { plannedAhead } from './plan.ts';
-import { type SiteView, sitesParameter, sitesQuery, siteViewOf } from './siteView.ts';
+import { type SiteView, sitesQuery, siteViewOf } from './siteView.ts';
 import { currentFerments, currentLines, lotStandings, oneLine, theOnly } from './standings.ts';
 import { todayOf } from './today.ts';
 import { queryOf } from './validate.ts';
@@ -83,7 +83,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/today',
     tag: 'Standing',
     who: readers,
-    query: sitesParameter,
+    query: sitesQuery,
     summary: 'What to do, in order of urgency',
     answers: answer('`at`, and `actions`: urgency, title, detail, where to do it'),
   },
@@ -92,7 +92,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/setup',
     tag: 'Standing',
     who: readers,
-    query: sitesParameter,
+    query: sitesQuery,
     summary:
       'The brewery, its strains and limits, its fermenters, its brews planned and not yet brewed',
     answers: answer(
@@ -104,7 +104,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lots/in-store',
     tag: 'Standing',
     who: readers,
-    query: sitesParameter,
+    query: sitesQuery,
     summary: 'Every lot of which something is left, with its verdict',
     answers: answer(
       '`items`: code, generation, what is left (L or kg), count and stain with their 95 % ranges, verdict with reasons',
@@ -125,7 +125,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/ferments/current',
     tag: 'Standing',
     who: readers,
-    query: sitesParameter,
+    query: sitesQuery,
     summary: 'Ferments not yet racked, and those racked within 14 days',
     answers: answer(
       '`items`: state, pitches, readings, crops, attenuation; `flag`: its status and why; `running`: how far behind its band, hours to the racking gravity at 10, 50 and 90 %, the rate of false alarms, causes in order',
@@ -146,7 +146,7 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lines',
     tag: 'Standing',
     who: readers,
-    query: sitesParameter,
+    query: sitesQuery,
     summary: 'The lines: all that descends from one fresh culture, by generation',
     answers: answer(
       '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',

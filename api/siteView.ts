@@ -18,28 +18,22 @@ export type SiteView = {
   timeZone: string;
 };
 
-/** As every screen that shows one site documents it. */
-export const siteParameter = {
-  site: {
-    type: 'string',
-    description: 'The id of the site; when left out, the first one the caller has a role at',
-  },
-} as const;
-
 /** As `?site=` says that every site is meant. */
 const all = 'all';
 
-/** The same where a list may also be of all sites together. */
-export const sitesParameter = {
-  site: {
-    type: 'string',
-    description: `${siteParameter.site.description}; \`${all}\` for all of them`,
-  },
-} as const;
+const usualSiteWords = 'The id of the site; when left out, the first one the caller has a role at';
 
-export const siteQuery = z.strictObject({ site: z.optional(reference('The site')) });
+export const siteQuery = z.strictObject({
+  site: z.optional(reference('The site').check(z.describe(usualSiteWords))),
+});
+
+/** The same where a list may also be of all sites together. */
 export const sitesQuery = z.strictObject({
-  site: z.optional(z.union([z.literal(all), reference('The site')])),
+  site: z.optional(
+    z
+      .union([z.literal(all), reference('The site')])
+      .check(z.describe(`${usualSiteWords}; \`${all}\` for all of them`)),
+  ),
 });
 
 /**

@@ -13,17 +13,25 @@ import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { queryOf } from './validate.ts';
 
-const of = z.strictObject({ of: reference('The record traced') });
-const search = z.strictObject({ q: text('What is looked for', 60) });
+const traceQuery = z.strictObject({
+  of: reference('The record traced').check(
+    z.describe('The id of a lot, a ferment, a racking, a plate or its result'),
+  ),
+});
+const searchQuery = z.strictObject({
+  q: text('What is looked for', 60).check(
+    z.describe('Part of a lot code, a gyle number or a cask batch'),
+  ),
+});
 
 export function traceRoutes({ database }: Services) {
   const traced = async (id: string): Promise<Trace> =>
     traceOf(await traceEvidence(database.query, id));
   return new Hono()
-    .get('/trace', queryOf(of), async (context) =>
+    .get('/trace', queryOf(traceQuery), async (context) =>
       context.json(await traced(context.req.valid('query').of), 200),
     )
-    .get('/trace.csv', queryOf(of), async (context) => {
+    .get('/trace.csv', queryOf(traceQuery), async (context) => {
       const trace = await traced(context.req.valid('query').of);
       const { headings, rows } = traceSheet(trace, await listSites(database.query));
       return context.body(csvFile(headings, rows), 200, {
@@ -31,7 +39,7 @@ export function traceRoutes({ database }: Services) {
         'content-disposition': 'attachment; filename="trace.csv"',
       });
     })
-    .get('/trace/search', queryOf(search), async (context) => {
+    .get('/trace/search', queryOf(searchQuery), async (context) => {
       const items = await searchTraceable(database.query, context.req.valid('query').q);
       return context.json({ items }, 200);
     })
@@ -40,14 +48,6 @@ export function traceRoutes({ database }: Services) {
       return context.json({ items }, 200);
     });
 }
-
-const traceQuery: RouteDoc['query'] = {
-  of: {
-    type: 'string',
-    isRequired: true,
-    description: 'The id of a lot, a ferment, a racking, a plate or its result',
-  },
-};
 
 export const traceDocs: readonly RouteDoc[] = [
   {
@@ -78,13 +78,7 @@ export const traceDocs: readonly RouteDoc[] = [
     tag: 'Standing',
     who: readers,
     summary: 'Lots, ferments and cask batches whose code, gyle or batch holds some text',
-    query: {
-      q: {
-        type: 'string',
-        isRequired: true,
-        description: 'Part of a lot code, a gyle number or a cask batch',
-      },
-    },
+    query: searchQuery,
     answers: { 200: { description: '`items`: at most 20, the latest first' } },
   },
   {

@@ -62,4 +62,35 @@ test('the document tells the keys of a query with their types', async () => {
   ]);
 });
 
-type QueryParameter = { name: string; required: boolean; schema: { type: string } };
+test('a key the document does not name is refused, and each it names is described', async () => {
+  const { get } = await anApi();
+  const { paths } = await (await get('/api/openapi.json')).json();
+  const routes = apiRoutes.filter(({ query, who }) => query !== undefined && who !== 'feed key');
+  expect(routes.length).toBeGreaterThan(30);
+  for (const { path } of routes) {
+    const response = await get(`${path}?nonesuch=1`);
+    expect(response.status, path).toBe(422);
+    expect((await response.json()).errors.at(-1).path).toBe('nonesuch');
+    const parameters: QueryParameter[] = paths[path].get.parameters;
+    for (const { name, description } of parameters)
+      expect(description, `${path} ${name}`).toBeTruthy();
+  }
+});
+
+test('the bounds of a number in the document are those the route holds to', async () => {
+  const { get } = await anApi();
+  const { paths } = await (await get('/api/openapi.json')).json();
+  const parameters: QueryParameter[] = paths['/api/plan'].get.parameters;
+  const { minimum, maximum } = parameters.find(({ name }) => name === 'days')?.schema ?? {};
+  expect([minimum, maximum]).toEqual([1, 90]);
+  const statusOf = async (days: number) => (await get(`/api/plan?days=${days}`)).status;
+  expect([await statusOf(1), await statusOf(90)]).toEqual([200, 200]);
+  expect([await statusOf(0), await statusOf(91)]).toEqual([422, 422]);
+});
+
+type QueryParameter = {
+  name: string;
+  required: boolean;
+  description?: string;
+  schema: { type: string; minimum?: number; maximum?: number };
+};
