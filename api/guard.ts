@@ -79,7 +79,7 @@ function hostOf(context: Context): string | undefined {
 const isSafe = (method: string) => ['GET', 'HEAD', 'OPTIONS'].includes(method);
 
 function mayChange(context: Context, host: string, row: RouteDoc | undefined): boolean {
-  // A device carries its secret in a header, which no page of another site can add.
+  // A device shows its secret itself; no browser adds it to what another site's page sends.
   if (row?.who === 'device') return true;
   const site = context.req.header('sec-fetch-site');
   if (site !== undefined && site !== 'same-origin') return false;

@@ -1,10 +1,24 @@
+import type { Context } from 'hono';
 import { inspectShape } from './jsonShape.ts';
 import { RequestError } from './problem.ts';
 
 export const bodyLimitBytes = 64 * 1024;
 
+declare module 'hono' {
+  interface ContextVariableMap {
+    body: Promise<unknown> | undefined;
+  }
+}
+
+/** The JSON body of a request, read once however many ask for it. */
+export function bodyOf(context: Context, limitBytes = bodyLimitBytes): Promise<unknown> {
+  const body = context.get('body') ?? readJson(context.req.raw, limitBytes);
+  context.set('body', body);
+  return body;
+}
+
 /** Reads a JSON body strictly: its type, its size, its encoding and its depth are all checked. */
-export async function readJson(request: Request, limitBytes = bodyLimitBytes): Promise<unknown> {
+async function readJson(request: Request, limitBytes: number): Promise<unknown> {
   const type = request.headers.get('content-type') ?? '';
   if (!/^application\/json(\s*;\s*charset=utf-8)?$/i.test(type.trim()))
     throw new RequestError('unsupported_media_type', 'The content type must be application/json.');

@@ -106,7 +106,7 @@ export const sensorDocs: readonly RouteDoc[] = [
     who: 'device',
     summary: 'Readings from a sensor, one or several, with the units they are in',
     description:
-      'Shown with a device token: `Authorization: Bearer …`. A reading belongs to the gyle that was in the FV then. The same `key` again, or without one the same moment, writes nothing; so a sensor may send anew what it does not know to have arrived. In a batch each reading stands for itself.',
+      'Shown with a device token: `Authorization: Bearer …`, or, where no header can be set, as `token` in the body; never in the address. A reading belongs to the gyle that was in the FV then. The same `key` again, or without one the same moment, writes nothing; so a sensor may send anew what it does not know to have arrived. In a batch each reading stands for itself.',
     request: jsonSchema(sensorPost),
     example: {
       readings: [

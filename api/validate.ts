@@ -2,7 +2,7 @@ import type { Context, ValidationTargets } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import type * as z from 'zod/mini';
 import { DomainError, type FieldError } from '#shared/errors.ts';
-import { bodyLimitBytes, readJson } from './readJson.ts';
+import { bodyLimitBytes, bodyOf } from './readJson.ts';
 
 type Validated<T extends keyof ValidationTargets, S extends z.ZodMiniType> = {
   in: { [K in T]: z.input<S> };
@@ -16,7 +16,7 @@ export function jsonBody<S extends z.ZodMiniType<object>>(
   complete: (body: unknown, context: Context) => unknown = (body) => body,
 ) {
   return createMiddleware<object, string, Validated<'json', S>>(async (context, next) => {
-    const body = complete(await readJson(context.req.raw, limitBytes), context);
+    const body = complete(await bodyOf(context, limitBytes), context);
     context.req.addValidatedData('json', parsed(schema, body));
     await next();
   });

@@ -29,7 +29,7 @@ export async function findDeviceToken(query: Query, id: string): Promise<DeviceT
 /** @throws DomainError `invalid` when there is no such FV */
 export async function createDeviceToken(
   database: Database,
-  token: Omit<DeviceToken, 'lastUsedMs' | 'revokedMs'>,
+  token: Omit<DeviceToken, 'lastUsedMs' | 'revokedMs' | 'oldSecretSha256' | 'oldUntilMs'>,
   event: SecurityEvent,
 ): Promise<void> {
   await database.alone(async (write) => {
@@ -57,6 +57,35 @@ export async function createDeviceToken(
 
 async function hasVessel(query: Query, id: string): Promise<boolean> {
   return (await query.$count(vessel, eq(vessel.id, id))) > 0;
+}
+
+/** How long a sensor has to be given its new token. */
+const overlapMs = 24 * 3_600_000;
+
+/**
+ * Gives a token another secret; the one before stays good for a day.
+ * @returns until when it does [ms]
+ * @throws DomainError `not_found`, or `conflict` for a token that was revoked
+ */
+export async function renewDeviceToken(
+  database: Database,
+  { id, secretSha256 }: Pick<DeviceToken, 'id' | 'secretSha256'>,
+  event: SecurityEvent,
+): Promise<number> {
+  const token = await findDeviceToken(database.query, id);
+  if (token === undefined) throw new DomainError('not_found', 'There is no such device token.');
+  if (token.revokedMs !== null)
+    throw new DomainError('conflict', 'This token is revoked: make a new one.');
+  const oldUntilMs = event.atMs + overlapMs;
+  await database.write([
+    {
+      sql: `UPDATE device_token SET old_secret_sha256 = secret_sha256, old_until_ms = ?, secret_sha256 = ?
+            WHERE id = ? AND revoked_ms IS NULL`,
+      args: [oldUntilMs, secretSha256, id],
+    },
+    securityEventStatement(event),
+  ]);
+  return oldUntilMs;
 }
 
 export async function revokeDeviceToken(

@@ -18,6 +18,7 @@ export type SecurityEvent = {
     | 'account changed'
     | 'code issued'
     | 'device token made'
+    | 'device token renewed'
     | 'device token revoked'
     | 'feed key made'
     | 'feed key revoked'

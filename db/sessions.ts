@@ -1,13 +1,19 @@
 import type { InStatement } from '@libsql/client';
-import { and, desc, eq, max, sql } from 'drizzle-orm';
+import { and, desc, eq, max, or, sql } from 'drizzle-orm';
 import { minuteMs } from '#shared/durations.ts';
 import { type Account, rolesOf } from './accounts.ts';
 import type { Database, Query } from './database.ts';
 import { prepared } from './prepared.ts';
 import { account, accountRole, knownDevice, session } from './schema/index.ts';
 import { forgetOldEvents, type SecurityEvent, securityEventStatement } from './securityEvents.ts';
+import { tokenStanding } from './sessionRenewal.ts';
 
 export type Session = typeof session.$inferSelect;
+/** A session as it begins: its token is the first one. */
+export type FreshSession = Omit<
+  Session,
+  'tokenMadeMs' | 'nextTokenSha256' | 'nextMadeMs' | 'oldTokenSha256' | 'oldUntilMs'
+>;
 
 const mostPerAccount = 10;
 const mostKnownDevices = 20;
@@ -19,13 +25,13 @@ const clockSlackMs = 5 * minuteMs;
 /** Begins a session; beyond ten, the one longest unused ends. */
 export async function beginSession(
   database: Database,
-  fresh: Session,
+  fresh: FreshSession,
   { knownDeviceSha256, event }: { knownDeviceSha256: string | null; event: SecurityEvent },
 ): Promise<void> {
   await database.write([
     {
-      sql: `INSERT INTO session (id, token_sha256, account_id, device, created_ms, proved_ms, last_seen_ms, idle_ms, expires_ms)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+      sql: `INSERT INTO session (id, token_sha256, account_id, device, created_ms, proved_ms, last_seen_ms, idle_ms, expires_ms, token_made_ms)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       args: [
         fresh.id,
         fresh.tokenSha256,
@@ -36,6 +42,7 @@ export async function beginSession(
         fresh.lastSeenMs,
         fresh.idleMs,
         fresh.expiresMs,
+        fresh.createdMs,
       ],
     },
     { sql: 'DELETE FROM session WHERE expires_ms <= ?', args: [fresh.createdMs] },
@@ -72,11 +79,17 @@ const sessionByToken = prepared((query) =>
     .from(session)
     .innerJoin(account, eq(account.id, session.accountId))
     .leftJoin(accountRole, eq(accountRole.accountId, account.id))
-    .where(eq(session.tokenSha256, sql.placeholder('tokenSha256')))
+    .where(
+      or(
+        eq(session.tokenSha256, sql.placeholder('tokenSha256')),
+        eq(session.nextTokenSha256, sql.placeholder('tokenSha256')),
+        eq(session.oldTokenSha256, sql.placeholder('tokenSha256')),
+      ),
+    )
     .prepare(),
 );
 
-/** The live session of a token with its open account; undefined when there is none. */
+/** The live session of a token, the next or the last one too, with its open account. */
 export async function findSession(
   query: Query,
   tokenSha256: string,
@@ -86,6 +99,7 @@ export async function findSession(
   const [row] = rows;
   if (row === undefined || !isLive(row.session, nowMs) || row.account.disabledMs !== null)
     return undefined;
+  if (tokenStanding(row.session, tokenSha256, nowMs) === undefined) return undefined;
   const held = rows.flatMap((one) => one.held ?? []);
   return { session: row.session, account: { ...row.account, ...rolesOf(held, row.account.id) } };
 }

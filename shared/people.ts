@@ -149,6 +149,8 @@ export type DeviceTokenView = {
   made: string;
   lastUsed: string | null;
   revoked: string | null;
+  /** Until when the token before a renewal is still good. */
+  oldUntil: string | null;
 };
 
 export type FeedKeyView = { id: string; made: string; lastUsed: string | null };

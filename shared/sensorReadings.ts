@@ -31,10 +31,14 @@ const sensorReading = z.strictObject({
 });
 export type SensorReading = z.infer<typeof sensorReading>;
 
+/** For a sensor that can set no header; it is looked at on the way in, and then left behind. */
+const token = z.optional(text('Token', 80));
+
 /** One reading, or several under `readings`. */
 export const sensorPost = z.union(
   [
     z.strictObject({
+      token,
       readings: z
         .array(sensorReading, { error: 'Readings must be a list' })
         .check(
@@ -42,7 +46,7 @@ export const sensorPost = z.union(
           z.maxLength(mostAtOnce, { error: `At most ${mostAtOnce} readings at once` }),
         ),
     }),
-    sensorReading,
+    z.extend(sensorReading, { token }),
   ],
   { error: 'Send one reading, or a list of them under readings' },
 );

@@ -47,6 +47,8 @@ export const fetchDeviceTokens = async (signal?: AbortSignal) =>
   (await read(server['device-tokens'].$get({}, until(signal)))).items;
 export const makeDeviceToken = (json: DeviceTokenRequest) =>
   asked(server['device-tokens'].$post({ json }));
+export const renewDeviceToken = (id: string) =>
+  asked(server['device-tokens'][':id'].renewals.$post({ param: { id } }));
 export const revokeDeviceToken = (id: string) =>
   asked(server['device-tokens'][':id'].$delete({ param: { id } }));
 export const fetchSecurityEvents = async (signal?: AbortSignal) =>

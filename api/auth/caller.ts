@@ -5,10 +5,12 @@ import type { Database } from '#db/database.ts';
 import { type DeviceToken, findDeviceToken, touchDeviceToken } from '#db/deviceTokens.ts';
 import { accountOfFeedKey } from '#db/feedKeys.ts';
 import { sha256 } from '#db/hash.ts';
+import { beginNextToken, isRenewalDue, renewSession, tokenStanding } from '#db/sessionRenewal.ts';
 import { findSession, type Session, touchSession } from '#db/sessions.ts';
 import { RequestError } from '../problem.ts';
-import { cookieOf } from './cookies.ts';
-import { sameDigest } from './secrets.ts';
+import { bodyOf } from '../readJson.ts';
+import { cookieOf, setCookie } from './cookies.ts';
+import { randomToken, sameDigest } from './secrets.ts';
 
 /** Who asks: a person in a session, a device with its token, or the calendar of a person. */
 export type Caller =
@@ -40,7 +42,7 @@ export function deviceOf(context: Context): DeviceToken {
 export const signedOut = () =>
   new RequestError('signed_out', 'Sign in to go on. What you typed is kept on this device.');
 
-/** Looks the session of a request up, and notes that it was used. */
+/** Looks the session of a request up, notes that it was used, and renews its token once a day. */
 export async function findPerson(
   database: Database,
   context: Context,
@@ -48,27 +50,62 @@ export async function findPerson(
 ): Promise<PersonCaller | undefined> {
   const token = cookieOf(context, 'session');
   if (token === undefined) return undefined;
-  const found = await findSession(database.query, sha256(token), nowMs);
+  const tokenSha256 = sha256(token);
+  const found = await findSession(database.query, tokenSha256, nowMs);
   if (found === undefined) return undefined;
-  await touchSession(database, found.session, nowMs);
+  const { session } = found;
+  await touchSession(database, session, nowMs);
+  const standing = tokenStanding(session, tokenSha256, nowMs);
+  if (standing === 'next') await beginNextToken(database, session, nowMs);
+  if (standing === 'in use') await renewed(database, context, { session, nowMs });
   return { kind: 'person', ...found };
 }
 
-const bearerPattern = /^Bearer barm_([a-z0-9]{8})_([\w-]{43})$/;
+/** The browser takes the next token with this answer; a session of one shift is over before. */
+async function renewed(
+  database: Database,
+  context: Context,
+  { session, nowMs }: { session: Session; nowMs: number },
+): Promise<void> {
+  if (!isRenewalDue(session, nowMs)) return;
+  const value = randomToken();
+  if (!(await renewSession(database, session, { nextSha256: sha256(value), nowMs }))) return;
+  const maxAgeS = Math.floor((session.expiresMs - nowMs) / 1000);
+  setCookie(context, 'session', { value, maxAgeS });
+}
 
-/** Looks up the token a device shows in its `Authorization` header. */
+const tokenPattern = /^barm_([a-z0-9]{8})_([\w-]{43})$/;
+
+/** Looks up the token a device shows in its `Authorization` header, or else in its JSON body. */
 export async function findDevice(
   database: Database,
   context: Context,
   nowMs: number,
 ): Promise<Extract<Caller, { kind: 'device' }> | undefined> {
-  const [, id, secret] = bearerPattern.exec(context.req.header('authorization') ?? '') ?? [];
+  const [, id, secret] = tokenPattern.exec(await tokenShown(context)) ?? [];
   if (id === undefined || secret === undefined) return undefined;
   const device = await findDeviceToken(database.query, id);
   if (device === undefined || device.revokedMs !== null) return undefined;
-  if (!sameDigest(device.secretSha256, sha256(secret))) return undefined;
+  if (!isSecretOf(device, sha256(secret), nowMs)) return undefined;
   await touchDeviceToken(database, device, nowMs);
   return { kind: 'device', device };
+}
+
+function isSecretOf(device: DeviceToken, digest: string, nowMs: number): boolean {
+  const { secretSha256, oldSecretSha256, oldUntilMs } = device;
+  if (sameDigest(secretSha256, digest)) return true;
+  return (
+    oldSecretSha256 !== null && nowMs < (oldUntilMs ?? 0) && sameDigest(oldSecretSha256, digest)
+  );
+}
+
+// Some firmware cannot set a header. Nothing else is read from a body before its sender is known.
+async function tokenShown(context: Context): Promise<string> {
+  const header = context.req.header('authorization');
+  if (header !== undefined) return /^Bearer (\S+)$/.exec(header)?.[1] ?? '';
+  const body = await bodyOf(context).catch(() => undefined);
+  const token = typeof body === 'object' && body !== null && 'token' in body ? body.token : '';
+  return typeof token === 'string' ? token : '';
 }
 
 /** Looks up the key in the address of a calendar. */

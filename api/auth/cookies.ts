@@ -33,7 +33,7 @@ export function setCookie(
   kind: CookieKind,
   { value, maxAgeS }: { value: string; maxAgeS: number | undefined },
 ): void {
-  const isSecure = isEncrypted(context);
+  const isSecure = isEncrypted(context) || hasSecure(context, kind);
   const name = isSecure ? secureName(kind) : plainName(context, kind);
   const age = maxAgeS === undefined ? '' : `; Max-Age=${maxAgeS}`;
   context.header(
@@ -42,6 +42,12 @@ export function setCookie(
     { append: true },
   );
 }
+
+/** A browser sends such a cookie back over TLS alone, also where it names no origin. */
+const hasSecure = (context: Context, kind: CookieKind) =>
+  (context.req.header('cookie') ?? '')
+    .split(';')
+    .some((pair) => pair.trim().startsWith(`${secureName(kind)}=`));
 
 /** Whether the page, as the browser sees it, came over TLS: here or at what stands before us. */
 const isEncrypted = (context: Context) =>

@@ -1,5 +1,10 @@
 import { Hono } from 'hono';
-import { createDeviceToken, listDeviceTokens, revokeDeviceToken } from '#db/deviceTokens.ts';
+import {
+  createDeviceToken,
+  listDeviceTokens,
+  renewDeviceToken,
+  revokeDeviceToken,
+} from '#db/deviceTokens.ts';
 import { sha256 } from '#db/hash.ts';
 import { type DeviceTokenView, newDeviceToken } from '#shared/people.ts';
 import type { Services } from '../context.ts';
@@ -23,6 +28,7 @@ export function deviceTokenRoutes({ database, now }: Services) {
           made: iso(row.createdMs),
           lastUsed: isoOrNull(row.lastUsedMs),
           revoked: isoOrNull(row.revokedMs),
+          oldUntil: (row.oldUntilMs ?? 0) > now() ? isoOrNull(row.oldUntilMs) : null,
         }),
       );
       return context.json({ items }, 200);
@@ -43,7 +49,17 @@ export function deviceTokenRoutes({ database, now }: Services) {
         },
         eventBy(context, now(), 'device token made', `${id}: ${sensor}`),
       );
-      return context.json({ id, token: `barm_${id}_${secret}` }, 201);
+      return context.json({ id, token: tokenOf(id, secret) }, 201);
+    })
+    .post('/device-tokens/:id/renewals', async (context) => {
+      const id = context.req.param('id');
+      const secret = randomToken();
+      const oldUntilMs = await renewDeviceToken(
+        database,
+        { id, secretSha256: sha256(secret) },
+        eventBy(context, now(), 'device token renewed', id.slice(0, 8)),
+      );
+      return context.json({ id, token: tokenOf(id, secret), oldUntil: iso(oldUntilMs) }, 201);
     })
     .delete('/device-tokens/:id', async (context) => {
       const id = context.req.param('id');
@@ -55,3 +71,5 @@ export function deviceTokenRoutes({ database, now }: Services) {
       return context.json({ revoked: true }, 200);
     });
 }
+
+const tokenOf = (id: string, secret: string) => `barm_${id}_${secret}`;

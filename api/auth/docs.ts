@@ -209,6 +209,17 @@ export const peopleDocs: readonly RouteDoc[] = [
     answers: one(201, '`token`, shown this once; sent as `Authorization: Bearer …`'),
   },
   {
+    method: 'post',
+    path: '/api/device-tokens/{id}/renewals',
+    tag,
+    who: head,
+    proof: true,
+    summary: 'Give the token of a sensor another secret',
+    description:
+      'The one before stays good for 24 hours, so that the sensor can be given the new one.',
+    answers: one(201, '`token`, shown this once, and `oldUntil`'),
+  },
+  {
     method: 'delete',
     path: '/api/device-tokens/{id}',
     tag,

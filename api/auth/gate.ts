@@ -57,7 +57,8 @@ export function gate({ database, now, limits }: Services, table: RouteTable) {
   async function admitted(row: RouteDoc, context: Context): Promise<Caller | undefined> {
     if (row.who === 'anyone') return undefined;
     if (row.who === 'device') {
-      const sensor = orSignedOut(await findDevice(database, context, now()));
+      const sensor = await findDevice(database, context, now());
+      if (sensor === undefined) throw noToken();
       if (limits !== undefined) allow(sensor.device.id, limits.device);
       return sensor;
     }
@@ -83,6 +84,12 @@ export function gate({ database, now, limits }: Services, table: RouteTable) {
     return person;
   }
 }
+
+const noToken = () =>
+  new RequestError(
+    'signed_out',
+    'Show the token of the device: in the Authorization header, or as token in the JSON body.',
+  );
 
 function orSignedOut<T>(caller: T | undefined): T {
   if (caller === undefined) throw signedOut();

@@ -34,6 +34,11 @@ export const session = sqliteTable('session', {
   lastSeenMs: integer().notNull(),
   idleMs: integer().notNull(),
   expiresMs: integer().notNull(),
+  tokenMadeMs: integer().notNull(),
+  nextTokenSha256: text('next_token_sha256'),
+  nextMadeMs: integer(),
+  oldTokenSha256: text('old_token_sha256'),
+  oldUntilMs: integer(),
 });
 
 export const knownDevice = sqliteTable('known_device', {
@@ -58,6 +63,8 @@ export const deviceToken = sqliteTable('device_token', {
   createdMs: integer().notNull(),
   lastUsedMs: integer(),
   revokedMs: integer(),
+  oldSecretSha256: text('old_secret_sha256'),
+  oldUntilMs: integer(),
 });
 
 export const feedKey = sqliteTable('feed_key', {

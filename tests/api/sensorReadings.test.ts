@@ -20,6 +20,8 @@ async function aSensor({ isForFv1 = false } = {}) {
       createdMs: storyStartMs,
       lastUsedMs: null,
       revokedMs: null,
+      oldSecretSha256: null,
+      oldUntilMs: null,
     },
   };
   const app = new Hono()
@@ -112,4 +114,14 @@ test('a token for one FV takes no readings of another', async () => {
   });
   expect((await post({ readings: [] })).status).toBe(422);
   expect((await post({ at: at(20), gravity: { value: 1020 } })).status).toBe(422);
+});
+
+test('the token a sensor sends in the body is left behind, of one reading and of a batch', async () => {
+  const { post, count, database } = await aSensor({ isForFv1: true });
+  const token = `barm_a1b2c3d4_${'s'.repeat(43)}`;
+  expect((await post({ token, at: at(20), ph: 4 })).status).toBe(200);
+  expect((await post({ token, readings: [{ at: at(21), ph: 4 }] })).status).toBe(200);
+  expect(await count()).toMatchObject({ n: 2 });
+  const { rows } = await database.execute('SELECT * FROM journal');
+  expect(JSON.stringify(rows)).not.toContain('sss');
 });

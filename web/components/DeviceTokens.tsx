@@ -1,7 +1,12 @@
 import { useState } from 'preact/hooks';
 import type { DeviceTokenView } from '#shared/people.ts';
 import { moment } from '../format.ts';
-import { fetchDeviceTokens, makeDeviceToken, revokeDeviceToken } from '../peopleClient.ts';
+import {
+  fetchDeviceTokens,
+  makeDeviceToken,
+  renewDeviceToken,
+  revokeDeviceToken,
+} from '../peopleClient.ts';
 import { setup } from '../settings.ts';
 import { atItsSite } from '../sites.ts';
 import { AskField } from './AskField.tsx';
@@ -22,6 +27,15 @@ export function DeviceTokens() {
   const revoke = async ({ id, sensor }: DeviceTokenView) => {
     const asked = await proved(() => revokeDeviceToken(id));
     announce('problem' in asked ? asked.problem.detail : `The token of ${sensor} is revoked.`);
+    load.reload();
+  };
+  const renew = async ({ id, sensor }: DeviceTokenView) => {
+    const asked = await proved(() => renewDeviceToken(id));
+    if ('problem' in asked) return announce(asked.problem.detail);
+    setToken(asked.answer.token);
+    announce(
+      `${sensor} has a new token. The old one works until ${moment(asked.answer.oldUntil)}.`,
+    );
     load.reload();
   };
   return (
@@ -49,14 +63,20 @@ export function DeviceTokens() {
                 cell: ({ lastUsed }) => (lastUsed === null ? 'never' : moment(lastUsed)),
               },
               {
-                head: 'Revoke',
+                head: 'Renew or revoke',
                 cell: (row) =>
                   row.revoked !== null ? (
                     `revoked ${moment(row.revoked)}`
                   ) : (
-                    <button type="button" class="link" onClick={() => void revoke(row)}>
-                      Revoke <span class="unseen">{row.sensor}</span>
-                    </button>
+                    <>
+                      <button type="button" class="link" onClick={() => void renew(row)}>
+                        New token <span class="unseen">for {row.sensor}</span>
+                      </button>{' '}
+                      <button type="button" class="link" onClick={() => void revoke(row)}>
+                        Revoke <span class="unseen">{row.sensor}</span>
+                      </button>
+                      {row.oldUntil !== null && ` old one until ${moment(row.oldUntil)}`}
+                    </>
                   ),
               },
             ]}
