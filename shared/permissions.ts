@@ -69,7 +69,7 @@ export function refusalToWrite(
       : `Striking an entry out needs the role ${inWords(correctors)}.`;
   const allowed = writersOf[entry.kind];
   if (!isOneOf(writer, allowed))
-    return `Writing this down needs the role ${inWords(allowed)}; yours is ${inWords(writer.roles)}.`;
+    return `Writing this down needs the role ${inWords(allowed)}; ${yours(writer.roles)}.`;
   if (entry.kind === 'pitch' && entry.override !== undefined && !isOneOf(writer, overriders))
     return `Pitching all the same needs the role ${inWords(overriders)}.`;
   return corrected === undefined ? undefined : refusalToCorrect(writer, corrected, nowMs);
@@ -87,5 +87,9 @@ function refusalToCorrect(
     ? undefined
     : `Correcting an entry after ${ownCorrectionHours} hours needs the role ${needed}.`;
 }
+
+/** The roles someone holds where they were needed, for a refusal. */
+export const yours = (held: readonly Role[]) =>
+  held.length === 0 ? 'you hold none for this' : `yours is ${held.join(' and ')}`;
 
 const inWords = (held: readonly Role[]) => held.join(' or ');

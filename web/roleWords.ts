@@ -1,4 +1,5 @@
-import type { Role } from '#shared/roles.ts';
+import type { Role, SiteRole } from '#shared/roles.ts';
+import { siteName } from './sites.ts';
 
 /** The roles as people call them, and what each may do. */
 export const roleWords: Record<Role, { name: string; may: string }> = {
@@ -18,5 +19,14 @@ export const roleWords: Record<Role, { name: string; may: string }> = {
   },
 };
 
-export const roleNames = (roles: readonly Role[]) =>
-  roles.map((role) => roleWords[role].name).join(', ');
+/** What a person holds, in words: "Brewer, Lab at Weir". */
+export function roleNames({ roles, siteRoles = [] }: HeldRoles): string {
+  const everywhere = roles.map((role) => roleWords[role].name);
+  const atSites = siteRoles.flatMap(({ role, siteId }) => {
+    const site = siteName(siteId);
+    return site === undefined ? [] : [`${roleWords[role].name} at ${site}`];
+  });
+  return [...everywhere, ...atSites].join(', ');
+}
+
+type HeldRoles = { roles: readonly Role[]; siteRoles?: readonly SiteRole[] };

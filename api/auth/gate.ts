@@ -3,7 +3,7 @@ import { createMiddleware } from 'hono/factory';
 import { matchedRoutes } from 'hono/route';
 import { minuteMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
-import { isOneOf } from '#shared/permissions.ts';
+import { isOneOf, yours } from '#shared/permissions.ts';
 import { rolesAnywhere } from '#shared/roles.ts';
 import type { RouteDoc } from '../apiDocument.ts';
 import type { Services } from '../context.ts';
@@ -77,7 +77,7 @@ export function gate({ database, now, limits }: Services, table: RouteTable) {
     if (!isOneOf({ roles }, row.who))
       throw new RequestError(
         'forbidden',
-        `This needs the role ${row.who.join(' or ')}; yours is ${roles.join(' and ')}.`,
+        `This needs the role ${row.who.join(' or ')}; ${yours(roles)}.`,
       );
     if (row.proof === true && Math.abs(now() - person.session.provedMs) > proofMs)
       throw new RequestError('prove_again', 'Give your password again to go on.');

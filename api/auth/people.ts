@@ -10,8 +10,11 @@ import {
 } from '#db/accounts.ts';
 import { listSecurityEvents } from '#db/securityEvents.ts';
 import { endSession, lastSeenByAccount, listSessions } from '#db/sessions.ts';
+import { listSites } from '#db/sites.ts';
 import { hourMs } from '#shared/durations.ts';
+import { DomainError } from '#shared/errors.ts';
 import {
+  type NewPersonRequest,
   newPersonRequest,
   type PersonView,
   personChange,
@@ -44,18 +47,20 @@ export function peopleRoutes({ database, now }: Services) {
     })
     .post('/people', jsonBody(newPersonRequest), async (context) => {
       const { userName, name, roles, siteRoles } = context.req.valid('json');
+      const held = await inWords({ roles, siteRoles });
       const id = freshId(now());
       const { code, activation } = freshActivation();
       await createAccount(
         database,
         { id, userName, name, roles, siteRoles, passwordHash: null, createdMs: now(), activation },
-        eventBy(context, now(), 'account made', `${userName}: ${roles.join(', ')}`),
+        eventBy(context, now(), 'account made', `${userName}: ${held}`),
       );
       return context.json({ id, userName, code, until: iso(activation.expiresMs) }, 201);
     })
     .put('/people/:id', jsonBody(personChange), async (context) => {
       const { name, roles, siteRoles, open } = context.req.valid('json');
       const account = await getAccount(database.query, context.req.param('id'));
+      const held = await inWords({ roles, siteRoles });
       await changeAccount(
         database,
         account.id,
@@ -64,7 +69,7 @@ export function peopleRoutes({ database, now }: Services) {
           context,
           now(),
           'account changed',
-          `${account.userName}: ${open ? roles.join(', ') : 'closed'}`,
+          `${account.userName}: ${open ? held : 'closed'}`,
         ),
       );
       return context.json(personView(await getAccount(database.query, account.id)), 200);
@@ -103,6 +108,20 @@ export function peopleRoutes({ database, now }: Services) {
       const items = rows.map(({ atMs, ...row }): SecurityEventView => ({ ...row, at: iso(atMs) }));
       return context.json({ items }, 200);
     });
+
+  /** @throws DomainError `invalid` when a site is not in the log */
+  async function inWords({ roles, siteRoles = [] }: Pick<NewPersonRequest, 'roles' | 'siteRoles'>) {
+    const sites = new Map((await listSites(database.query)).map(({ id, name }) => [id, name]));
+    const atSites = siteRoles.map(({ role, siteId }, index) => {
+      const site = sites.get(siteId);
+      if (site !== undefined) return `${role} at ${site}`;
+      const path = `siteRoles.${index}.siteId`;
+      throw new DomainError('invalid', 'There is no such site in the log.', [
+        { path, message: 'There is no such site in the log' },
+      ]);
+    });
+    return [...roles, ...atSites].join(', ');
+  }
 
   function freshActivation() {
     const code = randomCode();

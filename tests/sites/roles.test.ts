@@ -105,8 +105,13 @@ test('a site that is not in the log answers 404, and an account changes its role
   expect((await send('GET', `/api/today?site=${strain.id}`, ines)).status).toBe(404);
   const made = { name: 'Sam', userName: 'sam', roles: [], siteRoles: [] };
   expect((await send('POST', '/api/people', ines, made)).status).toBe(422);
+  const nowhere = [{ siteId: strain.id, role: 'cellar' }];
+  const unknown = await send('POST', '/api/people', ines, { ...made, siteRoles: nowhere });
+  expect([unknown.status, unknown.body.errors[0].path]).toEqual([422, 'siteRoles.0.siteId']);
   const siteRoles = [{ siteId: weir.id, role: 'cellar' }];
   expect((await send('POST', '/api/people', ines, { ...made, siteRoles })).status).toBe(201);
+  const events = await send('GET', '/api/security-events', ines);
+  expect(JSON.stringify(events.body)).toContain('sam: cellar at Weir');
   const { body } = await send('GET', '/api/people', ines);
   const sam = body.items.find(({ userName }: { userName: string }) => userName === 'sam');
   expect([sam.roles, sam.siteRoles]).toEqual([[], siteRoles]);

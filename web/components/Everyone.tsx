@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PersonView } from '#shared/people.ts';
+import type { Holder } from '#shared/roles.ts';
 import { moment } from '../format.ts';
 import {
   endSessionOf,
@@ -17,7 +18,7 @@ import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
 import { PersonChange } from './PersonChange.tsx';
 import { proved } from './proof.ts';
-import { RoleChoice } from './RoleChoice.tsx';
+import { asSent, RoleChoice } from './RoleChoice.tsx';
 import { Secret } from './Secret.tsx';
 import { SessionTable } from './SessionTable.tsx';
 import { Tag } from './Status.tsx';
@@ -90,12 +91,12 @@ function Someone({ person, onChanged, onIssued }: SomeoneProps) {
         {!person.isOpen && <Tag tone="spent">closed</Tag>}
       </h3>
       <p>
-        {roleNames(person.roles)}. {whereabouts(person)}
+        {roleNames(person)}. {whereabouts(person)}
       </p>
       <div class="actions">
         <Opens
           label={`Change ${person.name}`}
-          key={`${person.name} ${person.roles} ${person.isOpen}`}
+          key={`${person.name} ${roleNames(person)} ${person.isOpen}`}
         >
           {(close) => (
             <PersonChange
@@ -144,7 +145,7 @@ function SessionsOf({ person }: { person: PersonView }) {
 }
 
 function NewPerson({ onMade }: { onMade: (issued: Issued) => void }) {
-  const [roles, setRoles] = useState<PersonView['roles']>(['cellar']);
+  const [held, setHeld] = useState<Holder>({ roles: ['cellar'], siteRoles: [] });
   const ask = useAsk({
     key: 'new-person',
     specs: {
@@ -152,16 +153,14 @@ function NewPerson({ onMade }: { onMade: (issued: Issued) => void }) {
       userName: { label: 'User name', hint: 'Small letters and digits. It is never changed.' },
     },
     send: ({ name = '', userName = '' }) =>
-      proved(() =>
-        makePerson({ name, userName: userName.trim().toLowerCase(), roles: [...roles] }),
-      ),
+      proved(() => makePerson({ name, userName: userName.trim().toLowerCase(), ...asSent(held) })),
     onDone: onMade,
   });
   return (
     <AskForm ask={ask} save="Make the account">
       <AskField ask={ask} name="name" />
       <AskField ask={ask} name="userName" />
-      <RoleChoice held={roles} onChange={setRoles} />
+      <RoleChoice held={held} onChange={setHeld} />
       <p class="prose">They choose their password themselves, by a link that you give them.</p>
     </AskForm>
   );

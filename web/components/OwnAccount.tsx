@@ -34,7 +34,7 @@ export function OwnAccount() {
         <dt>User name</dt>
         <dd>{who?.userName}</dd>
         <dt>Role</dt>
-        <dd>{roleNames(who?.roles ?? [])}</dd>
+        <dd>{who && roleNames(who)}</dd>
       </dl>
       <div class="actions">
         <Opens label="Change your password">{(close) => <NewPassword onDone={close} />}</Opens>

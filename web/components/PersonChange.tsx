@@ -1,25 +1,26 @@
 import { useState } from 'preact/hooks';
 import type { PersonView } from '#shared/people.ts';
+import type { Holder } from '#shared/roles.ts';
 import { changePerson } from '../peopleClient.ts';
 import { refreshSession } from '../session.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
 import { announce } from './Notice.tsx';
 import { proved } from './proof.ts';
-import { RoleChoice } from './RoleChoice.tsx';
+import { asSent, RoleChoice } from './RoleChoice.tsx';
 import { useAsk } from './useAsk.ts';
 
 type Props = { person: PersonView; onChanged: () => void };
 
 export function PersonChange({ person, onChanged }: Props) {
-  const [roles, setRoles] = useState(person.roles);
+  const [held, setHeld] = useState<Holder>(person);
   const [isOpen, setOpen] = useState(person.isOpen);
   const ask = useAsk({
     key: `person-${person.userName}`,
     specs: { name: { label: 'Name', hint: 'Entries already made keep the name they have.' } },
     start: { name: person.name },
     send: ({ name = '' }) =>
-      proved(() => changePerson(person.id, { name, roles: [...roles], open: isOpen })),
+      proved(() => changePerson(person.id, { name, ...asSent(held), open: isOpen })),
     onDone: () => {
       announce(`${person.name} is changed.`);
       void refreshSession().catch(() => undefined);
@@ -29,7 +30,7 @@ export function PersonChange({ person, onChanged }: Props) {
   return (
     <AskForm ask={ask} save="Save the change">
       <AskField ask={ask} name="name" />
-      <RoleChoice held={roles} onChange={setRoles} />
+      <RoleChoice held={held} onChange={setHeld} />
       <div class="field">
         <label class="choice-option">
           <input

@@ -36,7 +36,7 @@ export function PersonName() {
           <p>
             <strong>{who.name}</strong>
             <br />
-            {roleNames(who.roles)}
+            {roleNames(who)}
           </p>
           <p>
             <a href="/people">{who.roles.includes('head') ? 'People and account' : 'Account'}</a>

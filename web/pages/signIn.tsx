@@ -102,7 +102,7 @@ function DemoAccounts({ people }: { people: SessionState['demo'] }) {
             <button type="button" class="button quiet" onClick={() => void enterAs(person)}>
               Sign in as {person.name}
             </button>{' '}
-            {roleNames(person.roles)}, user name <code>{person.userName}</code>
+            {roleNames(person)}, user name <code>{person.userName}</code>
           </li>
         ))}
       </ul>
