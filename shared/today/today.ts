@@ -1,4 +1,4 @@
-import { cropWindow } from '#shared/ferments/cropWindow.ts';
+import { cropTurn } from '#shared/ferments/cropTurn.ts';
 import type { Plan, PlanBrew } from '#shared/plan/planView.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LineSummary } from '#shared/views/lines.ts';
@@ -70,7 +70,7 @@ function fermentActions(ferment: FermentStanding): TodayAction[] {
       href: page,
       verb: 'Gravity',
     });
-  if (isReadyToCrop(ferment))
+  if (isHeadDue(ferment))
     actions.push({
       id: `crop-${id}`,
       urgency: 'now',
@@ -82,15 +82,9 @@ function fermentActions(ferment: FermentStanding): TodayAction[] {
   return actions;
 }
 
-function isReadyToCrop(ferment: FermentStanding): boolean {
-  return (
-    ferment.state === 'fermenting' &&
-    ferment.strain.crops === 'top' &&
-    ferment.crops.length === 0 &&
-    (ferment.hoursSincePitch ?? 0) >= cropWindow.fromHours &&
-    (ferment.apparentAttenuationPercent ?? 0) >= cropWindow.fromAttenuationPercent
-  );
-}
+/** A head passes; yeast in a cone can wait a day. */
+const isHeadDue = (ferment: FermentStanding) =>
+  ferment.strain.crops === 'top' && cropTurn(ferment).turn === 'due';
 
 /** A brew that is collected already asks for its yeast as a ferment. */
 function brewActions(brew: PlanBrew, { lots, today, tomorrow }: TodayFacts): TodayAction[] {

@@ -9,6 +9,7 @@ import {
   fetchLotsInStore,
   fetchNewestCount,
   fetchNewestStain,
+  fetchPlan,
   type LotPage,
 } from '../apiClient.ts';
 import { BenchHistory } from '../components/BenchHistory.tsx';
@@ -36,12 +37,24 @@ export function Bench() {
   return lot === undefined ? <ChooseLot /> : <LotOnBench key={lot} id={lot} />;
 }
 
+/** Without the plan the lots are shown all the same. */
+async function fetchLotsAndBrews(signal: AbortSignal) {
+  const [lots, brews] = await Promise.all([
+    fetchLotsInStore(signal),
+    fetchPlan(signal).then(
+      (plan) => plan.brews,
+      () => [],
+    ),
+  ]);
+  return { lots, brews };
+}
+
 function ChooseLot() {
-  const lots = useLoad(fetchLotsInStore);
+  const known = useLoad(fetchLotsAndBrews);
   const ferments = useLoad(fetchCurrentFerments);
   return (
     <Page title="Bench" lead="Which lot is under the microscope?">
-      <Loaded of={lots}>{(items) => <LotPick items={items} />}</Loaded>
+      <Loaded of={known}>{({ lots, brews }) => <LotPick items={lots} brews={brews} />}</Loaded>
       <Loaded of={ferments}>{(items) => <FvPick items={items.filter(isCountable)} />}</Loaded>
     </Page>
   );

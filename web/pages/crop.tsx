@@ -1,5 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
+import { type CropTurn, cropTurn } from '#shared/ferments/cropTurn.ts';
+import { cropWindow } from '#shared/ferments/cropWindow.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Saved } from '../apiClient.ts';
 import { fetchCurrentFerments, fetchFerment, fetchNewestCrop } from '../apiClient.ts';
@@ -10,7 +12,7 @@ import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { SiteOfRecord, SiteTag } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
-import { generation, gravity, sincePitching } from '../format.ts';
+import { duration, generation, gravity, sincePitching } from '../format.ts';
 import '../styles/sheets.css';
 import '../styles/crop.css';
 
@@ -40,9 +42,32 @@ function PitchedFerments({ items }: { items: readonly FermentStanding[] }) {
         <a href="/pitch">pitch it</a> first.
       </p>
     );
+  const turns = items.map((ferment) => ({ ferment, turn: cropTurn(ferment) }));
+  const due = turns
+    .filter(({ turn }) => turn.turn === 'due')
+    .toSorted((a, b) => (b.ferment.hoursSincePitch ?? 0) - (a.ferment.hoursSincePitch ?? 0));
+  const later = turns.filter(({ turn: { turn } }) => turn === 'not yet' || turn === 'when chilled');
+  const past = turns.filter(({ turn }) => turn.turn === 'past');
+  return (
+    <>
+      <h2>To crop now</h2>
+      {due.length === 0 && <p class="empty">No FV is due.</p>}
+      <FermentPick turns={due} />
+      {later.length > 0 && <h2>Not yet</h2>}
+      <FermentPick turns={later} />
+      {past.length > 0 && <h2>Cropped, or past it</h2>}
+      <FermentPick turns={past} />
+    </>
+  );
+}
+
+type Turn = { ferment: FermentStanding; turn: CropTurn };
+
+function FermentPick({ turns }: { turns: readonly Turn[] }) {
+  if (turns.length === 0) return null;
   return (
     <ul class="pick">
-      {items.map((ferment) => (
+      {turns.map(({ ferment, turn }) => (
         <li key={ferment.id}>
           <a href={`/crop?ferment=${ferment.id}`}>
             <span class="pick-name">{ferment.vessel}</span>
@@ -50,12 +75,39 @@ function PitchedFerments({ items }: { items: readonly FermentStanding[] }) {
               <strong>{ferment.record.gyle}</strong> {ferment.record.beer}{' '}
               <SiteTag site={ferment.siteId} />
               <small>{standingOf(ferment)}</small>
+              <small class="pick-why">{turnWords(turn, ferment)}</small>
             </span>
           </a>
         </li>
       ))}
     </ul>
   );
+}
+
+function turnWords(turn: CropTurn, { strain, crops, state }: FermentStanding): string {
+  switch (turn.turn) {
+    case 'due':
+      return strain.crops === 'top'
+        ? `The head to keep should stand now: more than ${cropWindow.fromHours} h in, and down far enough`
+        : 'It is chilled: its yeast is down in the cone';
+    case 'when chilled':
+      return 'Once it is chilled and its yeast is down in the cone';
+    case 'past':
+      return crops.length > 0 ? '' : `It is ${state}, and no head was taken`;
+    default:
+      return notYetWords(turn);
+  }
+}
+
+function notYetWords({
+  hoursLeft,
+  fromGravitySg,
+  isDownEnough,
+}: Extract<CropTurn, { turn: 'not yet' }>): string {
+  const when = hoursLeft > 0 ? [`in ${duration(hoursLeft)}`] : [];
+  const down = isDownEnough ? [] : [`once it reads ${gravity(fromGravitySg)} or lower`];
+  const said = [...when, ...down].join(', ');
+  return `${said.slice(0, 1).toUpperCase()}${said.slice(1)}`;
 }
 
 function standingOf({ hoursSincePitch, latestGravitySg, crops, strain }: FermentStanding): string {

@@ -2,15 +2,17 @@ import { signal } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { LotStanding } from '#shared/views/lots.ts';
-import { fetchLot } from '../apiClient.ts';
+import { fetchLot, fetchLotsInStore } from '../apiClient.ts';
 import { LabelAddress } from '../components/LabelAddress.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { LotLabel } from '../components/LotLabel.tsx';
+import { LotList } from '../components/LotList.tsx';
 import { lotAddress, ownAddress } from '../components/labelAddress.ts';
 import { type LabelSize, labelPlaces, labelSizes } from '../components/labelSizes.ts';
 import { Page } from '../components/Page.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { keep, kept } from '../deviceMemory.ts';
+import '../styles/sheets.css';
 import '../styles/label.css';
 
 const sizeName = 'barmbook.label';
@@ -20,7 +22,26 @@ const chosen = signal<LabelSize>(
 
 /** The label of a lot, to be printed and stuck on its bin. */
 export function Label() {
-  const { lot: id = '' } = useLocation().query;
+  const { lot } = useLocation().query;
+  return lot === undefined ? <ChooseLabel /> : <LabelOf key={lot} id={lot} />;
+}
+
+function ChooseLabel() {
+  const lots = useLoad(fetchLotsInStore);
+  return (
+    <Page
+      title="Label"
+      lead="Of which lot? Its label is stuck on the bin, and opens the lot on a phone."
+      back={{ href: '/yeast', label: 'Yeast in store' }}
+    >
+      <Loaded of={lots}>
+        {(items) => <LotList items={items} hrefOf={({ id }) => `/label?lot=${id}`} />}
+      </Loaded>
+    </Page>
+  );
+}
+
+function LabelOf({ id }: { id: string }) {
   const lot = useLoad((signal) => fetchLot(id, signal), [id]);
   const code = lot.data?.code ?? 'the lot';
   return (

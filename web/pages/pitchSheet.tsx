@@ -1,11 +1,12 @@
 import { useRoute } from 'preact-iso/router';
 import { overrideWords } from '#shared/lots/overrides.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
-import { fetchFerment } from '../apiClient.ts';
+import { fetchCurrentFerments, fetchFerment } from '../apiClient.ts';
 import type { ShownFerment } from '../components/FermentCourse.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { PitchSheet, type SheetLot } from '../components/PitchSheet.tsx';
+import { SiteTag } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import {
   cells,
@@ -17,11 +18,57 @@ import {
   scientific,
   volume,
 } from '../format.ts';
+import '../styles/sheets.css';
 import '../styles/pitch.css';
 
 /** What went into an FV, as it was recorded. */
 export function RecordedSheet() {
-  const { ferment = '' } = useRoute().query;
+  const { ferment } = useRoute().query;
+  return ferment === undefined ? <ChooseSheet /> : <SheetOf key={ferment} id={ferment} />;
+}
+
+function ChooseSheet() {
+  const ferments = useLoad(fetchCurrentFerments);
+  return (
+    <Page
+      title="Pitch sheet"
+      lead="Of which gyle? The sheet says what went into its FV, to be printed or signed."
+      back={{ href: '/ferments', label: 'Ferments' }}
+    >
+      <Loaded of={ferments}>
+        {(items) => <PitchedGyles items={items.filter(({ pitches }) => pitches.length > 0)} />}
+      </Loaded>
+    </Page>
+  );
+}
+
+function PitchedGyles({ items }: { items: readonly FermentStanding[] }) {
+  if (items.length === 0)
+    return (
+      <p class="empty">
+        No gyle is pitched. <a href="/pitch">Work out a pitch</a> first.
+      </p>
+    );
+  return (
+    <ul class="pick">
+      {items.map(({ id, siteId, vessel, record, pitches }) => (
+        <li key={id}>
+          <a href={`/pitch/sheet?ferment=${id}`}>
+            <span class="pick-name">{vessel}</span>
+            <span>
+              <strong>{record.gyle}</strong> {record.beer} <SiteTag site={siteId} />
+              <small>
+                {pitches.map((pitch) => `${enteredAmount(pitch)} of ${pitch.lotCode}`).join(' · ')}
+              </small>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function SheetOf({ id: ferment }: { id: string }) {
   const load = useLoad((signal) => fetchFerment(ferment, signal), [ferment]);
   return (
     <Page title="Pitch sheet" back={{ href: `/ferments/${ferment}`, label: 'The ferment' }}>
