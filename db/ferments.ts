@@ -22,7 +22,8 @@ export async function currentFermentIds(
         atSite(ferment.siteId, at),
       ),
     )
-    .orderBy(desc(ferment.happenedMs));
+    // Sorted afterwards (+): in the order of an index the whole log would be read.
+    .orderBy(desc(sql`+${ferment.happenedMs}`));
   return rows.map((row) => row.id);
 }
 
@@ -64,6 +65,7 @@ export async function fermentEvidence(
   query: Query,
   ids: readonly string[],
 ): Promise<FermentEvidence[]> {
+  if (ids.length === 0) return [];
   const strains = byId(await allRecords(query, 'strain'));
   const vessels = byId(await allRecords(query, 'vessel'));
   const pitches = await pitchesOf(query, ids);

@@ -28,11 +28,15 @@ export async function lineIds(query: Query, limit: number, at?: SiteScope): Prom
       : sql`AND EXISTS (SELECT 1 FROM lot AS member
           WHERE member.line_id = lot.id ${andAtSite(sql`member.site_id`, at)})`;
   const rows = await query.all<{ id: string }>(sql`
-    SELECT id FROM lot WHERE kind = 'freshCulture' ${inScope}
-    ORDER BY EXISTS (SELECT 1 FROM lot AS member
-        WHERE member.line_id = lot.id AND (member.left_l > 0 OR member.left_kg > 0)) DESC,
-      happened_ms DESC
-    LIMIT ${limit}`);
+    WITH alive AS MATERIALIZED (
+      SELECT line_id AS id FROM lot WHERE left_l > 0 OR left_kg > 0
+    ), newest AS (
+      SELECT id FROM lot WHERE kind = 'freshCulture' ${inScope}
+      ORDER BY happened_ms DESC LIMIT ${limit}
+    )
+    SELECT id FROM lot
+    WHERE id IN (SELECT id FROM alive UNION SELECT id FROM newest) ${inScope}
+    ORDER BY id IN (SELECT id FROM alive) DESC, happened_ms DESC LIMIT ${limit}`);
   return rows.map(({ id }) => id);
 }
 

@@ -47,20 +47,21 @@ export async function pastCrops(query: Query): Promise<PastCrop[]> {
  */
 export async function pastBrews(query: Query): Promise<PastBrews[]> {
   return query.all<PastBrews>(sql`
-    WITH looked_at AS MATERIALIZED (${newest(brewsLookedAt)}), spoilt AS (
-      SELECT micro_check.lot_id FROM micro_result
-        JOIN micro_check ON micro_check.id = micro_result.check_id
-      WHERE micro_result.outcome <> 'clear'
-    ), brewed AS (
+    WITH looked_at AS MATERIALIZED (${newest(brewsLookedAt)}), brewed AS (
       SELECT ferment.id, ferment.strain_id, max(lot.generation) AS generation,
-        max(lot.id IN (SELECT lot_id FROM spoilt)) AS is_from_spoilt
-      FROM looked_at AS ferment JOIN pitch ON pitch.ferment_id = ferment.id JOIN lot ON lot.id = pitch.lot_id
+        max(${isSpoilt}) AS is_from_spoilt
+      FROM looked_at AS ferment CROSS JOIN pitch ON pitch.ferment_id = ferment.id
+        JOIN lot ON lot.id = pitch.lot_id
       GROUP BY ferment.id
     )
     SELECT strain_id AS strainId, generation, count(*) AS brews, sum(
-        is_from_spoilt OR EXISTS (
-          SELECT 1 FROM lot WHERE lot.ferment_id = brewed.id
-            AND lot.id IN (SELECT lot_id FROM spoilt))
+        is_from_spoilt
+        OR EXISTS (SELECT 1 FROM lot WHERE lot.ferment_id = brewed.id AND ${isSpoilt})
       ) AS lost
     FROM brewed GROUP BY strain_id, generation ORDER BY strain_id, generation`);
 }
+
+// Asked of the lots looked at alone: plates are many.
+const isSpoilt = sql`EXISTS (
+  SELECT 1 FROM micro_check JOIN micro_result ON micro_result.check_id = micro_check.id
+  WHERE micro_check.lot_id = lot.id AND micro_result.outcome <> 'clear')`;

@@ -96,12 +96,13 @@ function isOneOf<K extends RecordKind>(
   return kinds.some((kind) => isOfKind(record, kind));
 }
 
+// CROSS keeps the order of the two: the other way round the whole journal would be read.
 async function select(query: Query, kind: RecordKind, rest: SQL): Promise<Recorded[]> {
   const rows = await query.all<Row>(sql`
     SELECT row.id AS recordId, journal.id AS entryId, row.seq AS seq,
       journal.received_ms AS receivedMs, journal.supersedes IS NOT NULL AS corrected,
       journal.body AS body
-    FROM ${sql.identifier(tableOf[kind])} AS row JOIN journal ON journal.id = row.entry_id
+    FROM ${sql.identifier(tableOf[kind])} AS row CROSS JOIN journal ON journal.id = row.entry_id
     WHERE ${rest}`);
   return rows.map(recorded);
 }

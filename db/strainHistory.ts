@@ -13,7 +13,7 @@ import { recordsWhere } from './records.ts';
 import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
 
 /** The latest of each that are looked back upon: older yeast may be another yeast by now. */
-const most = { counts: 40, stainedLots: 24, ferments: 60 } as const;
+const most = { lots: 200, counts: 40, stainedLots: 24, ferments: 60 } as const;
 
 /** What the log holds of a strain that its next lot can be judged by. */
 export async function strainHistory(query: Query, strain: StrainView): Promise<StrainHistory> {
@@ -25,12 +25,20 @@ export async function strainHistory(query: Query, strain: StrainView): Promise<S
   };
 }
 
+// Read through the lots, so that a long log costs no more than a short one.
+const latestLots = (query: Query, strainId: string) =>
+  query
+    .select({ id: lot.id })
+    .from(lot)
+    .where(eq(lot.strainId, strainId))
+    .orderBy(desc(lot.happenedMs))
+    .limit(most.lots);
+
 async function latestCounts(query: Query, strainId: string): Promise<StrainHistory['counts']> {
   const rows = await query
     .select({ id: cellCount.id })
     .from(cellCount)
-    .innerJoin(lot, eq(lot.id, cellCount.lotId))
-    .where(eq(lot.strainId, strainId))
+    .where(inArray(cellCount.lotId, latestLots(query, strainId)))
     .orderBy(desc(cellCount.happenedMs))
     .limit(most.counts);
   const counts = await recordsWhere(
@@ -50,8 +58,7 @@ async function stainedLots(query: Query, strainId: string): Promise<StrainHistor
   const rows = await query
     .select({ lotId: stain.lotId })
     .from(stain)
-    .innerJoin(lot, eq(lot.id, stain.lotId))
-    .where(eq(lot.strainId, strainId))
+    .where(inArray(stain.lotId, latestLots(query, strainId)))
     .groupBy(stain.lotId)
     .having(sql`count(*) > 1`)
     .orderBy(desc(sql`max(${stain.happenedMs})`))

@@ -9,6 +9,9 @@ type Row = Omit<UnreadPlate, 'purpose' | 'isLotLeft' | 'dueDay'> & {
   dueMs: number;
 };
 
+/** A plate left so long can no longer be read: it is not asked for any more. A judgement. */
+const readableMs = 180 * 86_400_000;
+
 /** Plates not yet read and due before a moment, the longest due first. */
 export async function unreadPlates(
   query: Query,
@@ -21,7 +24,8 @@ export async function unreadPlates(
       coalesce(plate.looks_for, '') AS looksFor, plate.purpose AS purpose,
       coalesce(lot.left_l, lot.left_kg) > 0 AS isLotLeft, plate.due_ms AS dueMs
     FROM micro_check AS plate JOIN lot ON lot.id = plate.lot_id
-    WHERE plate.due_ms < ${dueBeforeMs} ${andAtSite(sql`lot.site_id`, at)}
+    WHERE plate.due_ms < ${dueBeforeMs} AND plate.due_ms >= ${dueBeforeMs - readableMs}
+      ${andAtSite(sql`lot.site_id`, at)}
       AND NOT EXISTS (SELECT 1 FROM micro_result WHERE check_id = plate.id)
     ORDER BY plate.due_ms, plate.seq`);
   return rows.map(({ purpose, isLotLeft, dueMs, ...row }) => ({
