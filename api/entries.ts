@@ -4,8 +4,9 @@ import { getEntry, listEntries, recordHistory } from '#db/history.ts';
 import { record } from '#db/journal.ts';
 import { authorHeader } from '#shared/authorHeader.ts';
 import { entry } from '#shared/entries/entry.ts';
+import { sentAtHeader } from '#shared/entryTiming.ts';
 import { DomainError } from '#shared/errors.ts';
-import { uuidV7Pattern } from '#shared/fields.ts';
+import { moment, uuidV7Pattern } from '#shared/fields.ts';
 import { writers } from '#shared/permissions.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { personOf } from './auth/caller.ts';
@@ -33,7 +34,9 @@ export function entryRoutes({ database, now }: Services) {
       const { account } = personOf(context);
       refuseOtherAuthor(context.req.header(authorHeader), account.id);
       await refuseUnlessMay(database, { account, entry: given, nowMs: now() });
-      const source = { receivedMs: now(), actor: account.userName, via: 'web' as const };
+      const receivedMs = now();
+      const clockFastMs = clockFastBy(context.req.header(sentAtHeader), receivedMs);
+      const source = { receivedMs, actor: account.userName, via: 'web' as const, clockFastMs };
       const { recorded, isReplay } = await record(database, id, given, source);
       return context.json(recorded, isReplay ? 200 : 201);
     })
@@ -66,6 +69,18 @@ function refuseOtherAuthor(author: string | undefined, accountId: string): void 
     );
 }
 
+const sentAtSchema = moment('What the clock of the device shows');
+
+/** By how much the sender's clock runs ahead, to about the second a line takes; undefined: not told. */
+function clockFastBy(sentAt: string | undefined, receivedMs: number): number | undefined {
+  if (sentAt === undefined) return undefined;
+  const read = sentAtSchema.safeParse(sentAt);
+  const fastMs = Date.parse(sentAt) - receivedMs;
+  if (read.success && Number.isSafeInteger(fastMs)) return fastMs;
+  const message = read.error?.issues[0]?.message ?? 'This is no moment';
+  throw new DomainError('invalid', `${message}.`, [{ path: sentAtHeader, message }]);
+}
+
 const receipt = jsonSchema(
   z.object({
     id: z.string(),
@@ -89,6 +104,8 @@ const journalEntry = jsonSchema(
     enteredBy: z.object({ via: z.string(), name: z.string() }),
     happenedAt: z.string(),
     receivedAt: z.string(),
+    clockFastMs: z.nullable(z.int()),
+    timeRemarks: z.array(z.string()),
     hash: z.string(),
     body: z.unknown(),
   }),
@@ -105,7 +122,7 @@ export const entryDocs: readonly RouteDoc[] = [
     atSite: true,
     summary: 'Write one entry down',
     description:
-      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it. Other facts under an id you used are a conflict, which carries as `current` what stands now: keep that, or correct it. An id someone else used is a conflict that tells nothing. An entry that waited on a device bears the account it was made under in the header `barmbook-author`, and is refused while another is signed in.',
+      'The only way to write. The id is a version 7 UUID made where the entry is typed; sending the same id and body again changes nothing. A correction repeats the whole entry with `supersedes` (the entry now in force) and `reason`; `kind: "void"` strikes an entry out. `by` is who did it, your own name when left out; who wrote it down is kept beside it. Other facts under an id you used are a conflict, which carries as `current` what stands now: keep that, or correct it. An id someone else used is a conflict that tells nothing. An entry that waited on a device bears the account it was made under in the header `barmbook-author`, and is refused while another is signed in. The header `barmbook-sent-at` says what the clock of the device shows as it sends (ISO, with offset): its error is kept with the entry, and told where it is more than 2 minutes.',
     request: jsonSchema(entry),
     example: {
       kind: 'reading',

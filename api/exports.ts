@@ -7,6 +7,7 @@ import { listRecords, pageLimit } from '#db/records.ts';
 import { isKeptBySite, listSites, placesOf } from '#db/sites.ts';
 import { type CsvCell, csvLine, csvStart } from '#shared/csv.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
+import { timeRemarks } from '#shared/entryTiming.ts';
 import { DomainError } from '#shared/errors.ts';
 import { grouped } from '#shared/grouped.ts';
 import { overridesCell } from '#shared/lots/overrides.ts';
@@ -110,23 +111,39 @@ async function* pages(query: Query, kinds: Kinds): AsyncGenerator<Recorded[]> {
 }
 
 const own = ['id', 'kind', 'happenedAt', 'receivedAt', 'by', 'corrected'];
+/** How its times fit together: the error of the device's clock, and what is to be said of it. */
+const timing = ['clockFastMinutes', 'timeRemarks'];
 // The site is named in a column of its own.
 const aside = new Set([...own, 'supersedes', 'reason', 'siteId']);
 
 function columnsOf(kinds: Kinds, isOfSites: boolean): string[] {
   const facts = kinds.flatMap((kind) => Object.keys(recordSchemas[kind].shape));
   const shown = facts.filter((name) => !aside.has(name) && (isOfSites || name !== 'toSiteId'));
-  return [...own, ...new Set(shown)];
+  return [...own, ...timing, ...new Set(shown)];
 }
 
 function cellsOf(record: Recorded, columns: readonly string[]): CsvCell[] {
-  const facts = new Map<string, unknown>(Object.entries(record));
+  const facts = new Map<string, unknown>(Object.entries({ ...record, ...timingOf(record) }));
   return columns.map((name) => {
     const value = facts.get(name);
     if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean')
       return value;
     return value === undefined || value === null ? null : JSON.stringify(value);
   });
+}
+
+function timingOf(record: Recorded) {
+  const { clockFastMs = null, happenedAt, receivedAt, corrected, importId } = record;
+  const remarks = timeRemarks({
+    happenedMs: Date.parse(happenedAt),
+    receivedMs: Date.parse(receivedAt),
+    clockFastMs,
+    isFirstHand: !corrected && importId === undefined,
+  });
+  return {
+    clockFastMinutes: clockFastMs === null ? null : Math.round(clockFastMs / 6_000) / 10,
+    timeRemarks: remarks.length === 0 ? null : remarks.join('; '),
+  };
 }
 
 /** The journal from its first entry with its seals, and every record as it stands. */
@@ -173,7 +190,7 @@ export const exportDocs: readonly RouteDoc[] = [
     limit: 'export',
     summary: 'All records of a noun as comma-separated values, such as `lots.csv`',
     description:
-      'RFC 4180, UTF-8; units are in the headings. Where there are several sites, `site` names that of each record. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
+      'RFC 4180, UTF-8; units are in the headings. `clockFastMinutes` is by how much the clock of the device ran ahead as it sent the entry, `timeRemarks` what that and the time of entry leave to be said. Where there are several sites, `site` names that of each record. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
     answers: { 200: { description: 'The file' } },
   },
 ];

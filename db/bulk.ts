@@ -9,7 +9,13 @@ import { journalInsertion, type Source, sealed } from './seal.ts';
 const rowsPerStatement = 100;
 
 /** `actor`, where it is another than that of the whole. */
-export type BulkEntry = { id: string; entry: Entry; receivedMs: number; actor?: string };
+export type BulkEntry = {
+  id: string;
+  entry: Entry;
+  receivedMs: number;
+  actor?: string;
+  clockFastMs?: number | undefined;
+};
 
 /**
  * Fills an empty log with entries in one batch, all or nothing. The database's own rules hold; lots
@@ -35,7 +41,7 @@ export async function appendAll(
 function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs'>): JournalRow[] {
   const recordIds = new Map<string, string>();
   let last: JournalRow | undefined;
-  return entries.map(({ id, entry: given, receivedMs, actor = source.actor }) => {
+  return entries.map(({ id, entry: given, receivedMs, clockFastMs, actor = source.actor }) => {
     const entry = entrySchema.parse(given);
     const { supersedes } = entry;
     const recordId = (supersedes === undefined ? undefined : recordIds.get(supersedes)) ?? id;
@@ -48,6 +54,7 @@ function sealAll(entries: readonly BulkEntry[], source: Omit<Source, 'receivedMs
       actor,
       via: source.via,
       requestSha256,
+      clockFastMs,
       warnings: [],
     };
     last = sealed(entry, sealing, last);

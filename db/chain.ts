@@ -84,6 +84,8 @@ function sealedRow(row: Row): SealedRow {
     warnings: textsOf(text('warnings')),
     prevHash: text('prev_hash'),
     hash: text('hash'),
+    // A file from before it was kept has no such column.
+    clockFastMs: (row['clock_fast_ms'] ?? null) === null ? null : Number(row['clock_fast_ms']),
   };
 }
 

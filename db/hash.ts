@@ -11,7 +11,10 @@ export function sha256(text: string): string {
   return createHash('sha256').update(text, 'utf8').digest('hex');
 }
 
-/** The seal of a journal row: everything it says, and the seal before it. */
+/**
+ * The seal of a journal row: everything it says, and the seal before it. Rows written before the
+ * clock of the device was kept do not speak of it, and neither do their seals.
+ */
 export function journalHash(row: Omit<SealedRow, 'hash'>): string {
   return sha256(
     JSON.stringify([
@@ -31,6 +34,7 @@ export function journalHash(row: Omit<SealedRow, 'hash'>): string {
       row.requestSha256,
       row.body,
       row.warnings,
+      ...(row.clockFastMs === null ? [] : [row.clockFastMs]),
     ]),
   );
 }

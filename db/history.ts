@@ -1,5 +1,6 @@
 import { asc, desc, eq, gt, lt, or, sql } from 'drizzle-orm';
 import type { Entry } from '#shared/entries/entry.ts';
+import { timeRemarks } from '#shared/entryTiming.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Query } from './database.ts';
 import type { JournalRow } from './hash.ts';
@@ -18,6 +19,10 @@ type JournalEntry = {
   enteredBy: { via: JournalRow['via']; name: string };
   happenedAt: string;
   receivedAt: string;
+  /** By how much the sender's clock ran ahead of the log's as it was sent [ms]; null: not told. */
+  clockFastMs: number | null;
+  /** What its times leave to be said, such as a clock that was off. */
+  timeRemarks: string[];
   hash: string;
   body: Entry;
 };
@@ -139,7 +144,12 @@ function journalEntry(row: JournalRow, names: Names): JournalEntry {
     enteredBy: { via: row.via, name: names.get(row.actor) ?? row.actor },
     happenedAt: row.happenedAt,
     receivedAt: new Date(row.receivedMs).toISOString(),
+    clockFastMs: row.clockFastMs,
+    timeRemarks: timeRemarks({ ...row, isFirstHand: isFirstHand(body) }),
     hash: row.hash,
     body,
   };
 }
+
+const isFirstHand = (body: Entry) =>
+  body.supersedes === undefined && (body.kind === 'void' || body.importId === undefined);

@@ -99,7 +99,8 @@ export async function mirroredAfter(folder: string, from: MirrorEnd): Promise<Se
 
 function rowOf(line: string): SealedRow | undefined {
   try {
-    return JSON.parse(line);
+    // Lines from before the clock of the device was kept do not speak of it.
+    return { clockFastMs: null, ...JSON.parse(line) };
   } catch {
     return undefined;
   }

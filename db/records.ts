@@ -14,6 +14,7 @@ type Row = {
   seq: number;
   receivedMs: number;
   corrected: number;
+  clockFastMs: number | null;
   body: string;
 };
 
@@ -101,7 +102,7 @@ async function select(query: Query, kind: RecordKind, rest: SQL): Promise<Record
   const rows = await query.all<Row>(sql`
     SELECT row.id AS recordId, journal.id AS entryId, row.seq AS seq,
       journal.received_ms AS receivedMs, journal.supersedes IS NOT NULL AS corrected,
-      journal.body AS body
+      journal.clock_fast_ms AS clockFastMs, journal.body AS body
     FROM ${sql.identifier(tableOf[kind])} AS row CROSS JOIN journal ON journal.id = row.entry_id
     WHERE ${rest}`);
   return rows.map(recorded);
@@ -117,5 +118,6 @@ function recorded(row: Row): Recorded {
     seq: row.seq,
     receivedAt: new Date(row.receivedMs).toISOString(),
     corrected: row.corrected === 1,
+    ...(row.clockFastMs !== null && { clockFastMs: row.clockFastMs }),
   };
 }

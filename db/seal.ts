@@ -3,7 +3,13 @@ import type { Entry } from '#shared/entries/entry.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow } from './hash.ts';
 
 /** When an entry came in, who sent it and by what way. */
-export type Source = { receivedMs: number; actor: string; via: JournalRow['via'] };
+export type Source = {
+  receivedMs: number;
+  actor: string;
+  via: JournalRow['via'];
+  /** By how much the sender's clock ran ahead of the log's; left out where it was not told [ms]. */
+  clockFastMs?: number | undefined;
+};
 
 export type Sealing = Source & {
   id: string;
@@ -35,6 +41,7 @@ export function sealed(
     requestSha256: sealing.requestSha256,
     body: canonicalJson(entry),
     warnings: sealing.warnings,
+    clockFastMs: sealing.clockFastMs ?? null,
     prevHash: last?.hash ?? genesisHash,
   };
   return { ...row, hash: journalHash(row) };
@@ -42,10 +49,11 @@ export function sealed(
 
 /** One statement for any number of rows: each statement has to be prepared anew. */
 export function journalInsertion(rows: readonly SealedRow[]) {
-  const marks = rows.map(() => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
+  const marks = rows.map(() => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
   return {
     sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,
-            happened_at, happened_ms, received_ms, request_sha256, body, warnings, prev_hash, hash)
+            happened_at, happened_ms, received_ms, request_sha256, body, warnings, prev_hash, hash,
+            clock_fast_ms)
           VALUES ${marks.join(', ')}`,
     args: rows.flatMap((row) => [
       row.seq,
@@ -65,6 +73,7 @@ export function journalInsertion(rows: readonly SealedRow[]) {
       JSON.stringify(row.warnings),
       row.prevHash,
       row.hash,
+      row.clockFastMs,
     ]),
   };
 }

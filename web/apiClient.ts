@@ -1,5 +1,6 @@
 import { authorHeader } from '#shared/authorHeader.ts';
 import type { Entry } from '#shared/entries/entry.ts';
+import { sentAtHeader } from '#shared/entryTiming.ts';
 import type { Trace } from '#shared/lineage/trace.ts';
 import type { Plan } from '#shared/plan/planView.ts';
 import type { FermentSheet, FermentStanding } from '#shared/views/ferments.ts';
@@ -112,7 +113,10 @@ export async function putEntry(
       { param: { id }, json: entry },
       {
         ...until(AbortSignal.timeout(15_000)),
-        ...(author === null ? {} : { headers: { [authorHeader]: author } }),
+        headers: {
+          [sentAtHeader]: new Date().toISOString(),
+          ...(author === null ? {} : { [authorHeader]: author }),
+        },
       },
     );
     if (!response.ok) return { problem: await problemOf(response) };

@@ -21,7 +21,7 @@ export function look(
   const gravitySg = Math.min(ferment.originalGravitySg, read);
   const tempC = rounded(tempAt(ferment, hours) + chance.normal(0, 0.12), 10);
   const entry = { kind: 'reading' as const, fermentId: ferment.id, gravitySg, tempC };
-  const id = log.write({ ...entry, ...stamp(ms, people.cellar) }, delayMs);
+  const id = log.write({ ...entry, ...stamp(ms, people.cellar) }, { delayMs });
   return { id, gravitySg, tempC };
 }
 
@@ -101,7 +101,10 @@ export function runToCask(brewhouse: Brewhouse, ferment: Ferment): string[] {
   return rack(brewhouse, ferment, calendar.at(calendar.dayOf(cooledMs) + days, 8.7));
 }
 
-/** A gravity with two figures changed over, put right within the half hour. */
+/** A phone that nobody had set right for long. */
+const slowPhoneMs = -9 * minuteMs;
+
+/** A gravity with two figures changed over, put right within the half hour; by a slow phone too. */
 export function mistype({ log }: Brewhouse, ferment: Ferment, ms: number): void {
   const hours = (ms - ferment.pitchedMs) / hourMs;
   const gravitySg = rounded(gravityAt(ferment.curve, hours), 1000);
@@ -109,7 +112,9 @@ export function mistype({ log }: Brewhouse, ferment: Ferment, ms: number): void 
   const [tens = '', units = ''] = gravitySg.toFixed(3).slice(3);
   const typedSg = Number(`1.0${units}${tens === units ? 9 : tens}`);
   const reading = { kind: 'reading' as const, ...stamp(ms, people.cellar), fermentId: ferment.id };
-  const supersedes = log.write({ ...reading, gravitySg: typedSg, tempC });
+  const phone = { clockFastMs: slowPhoneMs };
+  const supersedes = log.write({ ...reading, gravitySg: typedSg, tempC }, phone);
   const reason = `Read ${gravitySg.toFixed(3)}, typed ${typedSg.toFixed(3)}`;
-  log.write({ ...reading, gravitySg, tempC, supersedes, reason }, 25 * minuteMs);
+  const correction = { ...reading, gravitySg, tempC, supersedes, reason };
+  log.write(correction, { delayMs: 25 * minuteMs, ...phone });
 }

@@ -6,9 +6,12 @@ import { seeded } from './seeded.ts';
 /** Between doing a thing and writing it down. */
 const usualDelayMs = 45_000;
 
+/** How long after it happened it was written down, and by how much the phone was ahead then. */
+type Writing = { delayMs?: number | undefined; clockFastMs?: number };
+
 export type Log = {
   /** Writes an entry down and gives its id; what lies beyond the present is left out. */
-  write: (entry: Entry, delayMs?: number) => string;
+  write: (entry: Entry, how?: Writing) => string;
   /** All that was written, in the order it was received. */
   entries: () => BulkEntry[];
 };
@@ -18,12 +21,12 @@ export function openLog(nowMs: number): Log {
   const written: BulkEntry[] = [];
   const chance = seeded('ids');
 
-  function write(entry: Entry, delayMs = usualDelayMs): string {
+  function write(entry: Entry, { delayMs = usualDelayMs, clockFastMs }: Writing = {}): string {
     const happenedMs = Date.parse(entry.happenedAt);
     const lateMs = happenedMs + delayMs;
     const receivedMs = lateMs > nowMs ? happenedMs + usualDelayMs : lateMs;
     const id = uuidV7(receivedMs, Uint8Array.from({ length: 10 }, chance.byte));
-    if (receivedMs <= nowMs) written.push({ id, entry, receivedMs });
+    if (receivedMs <= nowMs) written.push({ id, entry, receivedMs, clockFastMs });
     return id;
   }
 

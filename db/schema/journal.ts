@@ -18,6 +18,8 @@ export const journal = sqliteTable('journal', {
   warnings: text({ mode: 'json' }).$type<readonly string[]>().notNull(),
   prevHash: text().notNull(),
   hash: text().notNull(),
+  /** By how much the device's clock ran ahead of the log's as it sent; null where not told. */
+  clockFastMs: integer(),
 });
 
 /** What every projection row carries: the record, the entry in force, and when it happened. */

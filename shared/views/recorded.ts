@@ -7,6 +7,8 @@ export type Recorded<K extends RecordKind = RecordKind> = EntryOf<K> & {
   seq: number;
   receivedAt: string;
   corrected: boolean;
+  /** By how much the sender's clock ran ahead of the log's, where it was told [ms]. */
+  clockFastMs?: number | undefined;
 };
 
 /** A figure with its 95 % range. */

@@ -51,6 +51,7 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
       requestSha256: sha256(body),
       body,
       warnings: [],
+      clockFastMs: null,
       prevHash,
     };
     prevHash = journalHash(row);

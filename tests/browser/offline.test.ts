@@ -22,7 +22,15 @@ afterAll(async () => {
 
 type Ferment = { id: string; state: string; hoursSincePitch: number; vessel: string };
 type Lot = { id: string; code: string; ageHours: number; verdict: { verdict: string } };
-type Written = { id: string; seq: number; happenedAt: string; receivedAt: string; by: string };
+type Written = {
+  id: string;
+  seq: number;
+  happenedAt: string;
+  receivedAt: string;
+  by: string;
+  clockFastMs: number;
+  timeRemarks: string[];
+};
 
 const items = async <T>(page: Page, path: string): Promise<T[]> => {
   const body: { items: T[] } = await (await page.request.get(`${site.url}${path}`)).json();
@@ -139,7 +147,7 @@ async function written(page: Page, ids: readonly string[]): Promise<Written[]> {
 const allSent = (page: Page) =>
   expect.poll(() => queueOf(page), { timeout: 60_000, interval: 250 }).toEqual([]);
 
-test('twenty entries made offline, by a clock 3 h slow, over a restart, arrive once and in order', {
+test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive once and in order', {
   timeout: 600_000,
 }, async () => {
   const profile = await mkdtemp(join(tmpdir(), 'barmbook-phone-'));
@@ -155,7 +163,7 @@ test('twenty entries made offline, by a clock 3 h slow, over a restart, arrive o
   await site.enter(page);
   const { running, ferment, lot } = await known(page);
   await readyForOffline(page);
-  await page.getByText('This device’s clock is 3 h slow').waitFor();
+  await page.getByText('This device’s clock is 3 h behind').waitFor();
   await context.setOffline(true);
   let at = hand(page);
   for (let nth = 0; nth < 6; nth += 1) await at.reading(ferment.id, String(1030 - nth));
@@ -188,13 +196,17 @@ test('twenty entries made offline, by a clock 3 h slow, over a restart, arrive o
     page,
     queue.map(({ id }) => id),
   );
+  await at.open(`/ferments/${ferment.id}`);
+  await page.getByText('device clock was 3 h behind').first().waitFor();
   await context.close();
   await rm(profile, { recursive: true });
 
   expect(queue.length).toBe(20);
   expect(arrived.map(({ id }) => id)).toEqual(queue.map(({ id }) => id));
   expect(new Set(arrived.map(({ by }) => by))).toEqual(new Set(['Ines']));
-  for (const { happenedAt, receivedAt } of arrived) {
+  for (const { happenedAt, receivedAt, clockFastMs, timeRemarks } of arrived) {
+    expect(Math.abs(clockFastMs + 3 * hourMs)).toBeLessThan(60_000);
+    expect(timeRemarks).toEqual(['device clock was 3 h behind']);
     const late = Date.parse(receivedAt) - Date.parse(happenedAt);
     expect(late).toBeGreaterThan(3 * hourMs);
     expect(late).toBeLessThan(3 * hourMs + 600_000);

@@ -4,10 +4,13 @@ import { pathToFileURL } from 'node:url';
 import { createClient } from '@libsql/client';
 import { afterAll, expect, test, vi } from 'vitest';
 import { listBackups } from '#db/backup.ts';
+import { wholeJournal } from '#db/chain.ts';
 import { openDatabase } from '#db/database.ts';
 import { freeConnections } from '#db/freeConnections.ts';
+import { record } from '#db/journal.ts';
 import { migrate, readMigrations } from '#db/migrate.ts';
 import { openLog } from '#db/openLog.ts';
+import { aStrain } from '#tests/support/brewery.ts';
 import { aFolder, type Folder, killedAfter, launch, newId, soundReport, times } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
@@ -58,6 +61,24 @@ test.each(await readdir(released))(
     });
   },
 );
+
+test('after it, the clock of a device is kept and sealed behind seals that did not speak of it', async () => {
+  const folder = await aReleasedLog('0.1.0.sql');
+  const log = await openLog(folder, { nowMs: Date.now(), newId: newId() });
+  const { recorded } = await record(log.database, newId(), aStrain({ name: 'Skua', code: 'SKU' }), {
+    receivedMs: Date.now(),
+    actor: 'ines',
+    via: 'web',
+    clockFastMs: -10_800_000,
+  });
+  const rows = await wholeJournal(log.database.execute);
+  await log.close();
+  expect(rows.map(({ clockFastMs }) => clockFastMs)).toEqual([
+    ...Array.from({ length: entriesOf010 }, () => null),
+    -10_800_000,
+  ]);
+  expect(await soundReport(folder.file)).toMatchObject({ entries: recorded.seq });
+});
 
 /** The steps of this version, and one more. */
 async function withOneMore(sql: string): Promise<URL> {

@@ -37,8 +37,17 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
     {
       head: 'When',
       names: true,
-      cell: ({ happenedAt, recordId, supersedes }) => (
-        <span id={supersedes === null ? `entry-${recordId}` : undefined}>{moment(happenedAt)}</span>
+      cell: ({ happenedAt, recordId, supersedes, timeRemarks }) => (
+        <>
+          <span id={supersedes === null ? `entry-${recordId}` : undefined}>
+            {moment(happenedAt)}
+          </span>
+          {timeRemarks.map((remark) => (
+            <small key={remark} class="time-remark">
+              {remark}
+            </small>
+          ))}
+        </>
       ),
     },
     {

@@ -1,6 +1,6 @@
 import type { Entry } from '#shared/entries/entry.ts';
+import { clockError, isClockOff } from '#shared/entryTiming.ts';
 import { localStamp, moment } from '../format.ts';
-import { clockError, isClockOff } from '../outbox/deviceClock.ts';
 import { fieldAt, furtherFields, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
 import { enqueue, takeOut } from '../outbox/queue.ts';
 import { sendNow } from '../outbox/sendingTimes.ts';

@@ -1,7 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { clockError, isClockOff } from '#shared/entryTiming.ts';
 import { clockTime, moment } from '../format.ts';
 import { author, signInNeeded } from '../outbox/author.ts';
-import { clockError, clockFastMs, isClockOff } from '../outbox/deviceClock.ts';
+import { clockFastMs } from '../outbox/deviceClock.ts';
 import { isReachable } from '../outbox/keptAnswers.ts';
 import { lastSentMs } from '../outbox/lastSent.ts';
 import { hasNewVersion, takeNewVersion } from '../outbox/newVersion.ts';
