@@ -5,12 +5,15 @@ import type { Database } from '#db/database.ts';
 import { entriesToUndo, listImports } from '#db/imports.ts';
 import { recordNames } from '#db/names.ts';
 import { recordAll } from '#db/recordAll.ts';
+import type { SiteScope } from '#db/siteScope.ts';
+import { listSites, scopeOf } from '#db/sites.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';
 import { draftImport, type Place, type PlacedProblem } from '#shared/imports/draftImport.ts';
 import { type ImportRequest, importRequest, undoRequest } from '#shared/imports/request.ts';
 import { nameKey } from '#shared/imports/rowEntries.ts';
+import { hasSites } from '#shared/sites/site.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { personOf } from './auth/caller.ts';
@@ -110,12 +113,13 @@ async function tried(
   request: ImportRequest,
   { id: importId, account, nowMs, isTrial }: Trying,
 ) {
+  const at = await siteOf(database, request);
   const sheets = readSheets(request.sheets);
   const madeMs = Number.parseInt(importId.replaceAll('-', '').slice(0, 12), 16);
   const { drafts, problems } = draftImport(
     sheets,
-    await namesIn(database),
-    account.name,
+    await namesIn(database, at),
+    { by: account.name, siteId: at?.key ?? undefined },
     ({ sheet, row }, part) => uuidV7(madeMs, digest(`${importId} ${sheet} ${row} ${part}`)),
   );
   if (problems.length > 0) return { sheets, entries: drafts.length, problems };
@@ -136,8 +140,17 @@ function placed(place: Place | undefined, error: DomainError): PlacedProblem[] {
     : error.errors.map(({ path, message }) => ({ sheet, row, column: path, message }));
 }
 
-async function namesIn(database: Database) {
-  const known = await recordNames(database.query);
+/** @throws DomainError `invalid` when no site of the log is named where there are several */
+async function siteOf({ query }: Database, { siteId }: ImportRequest): Promise<SiteScope> {
+  const sites = await listSites(query);
+  if (sites.some(({ id }) => id === siteId) || (siteId === undefined && !hasSites(sites)))
+    return scopeOf(sites, siteId);
+  const message = siteId === undefined ? 'Choose the site the rows belong to' : 'No such site';
+  throw new DomainError('invalid', `${message}.`, [{ path: 'siteId', message }]);
+}
+
+async function namesIn(database: Database, at: SiteScope) {
+  const known = await recordNames(database.query, at);
   const byName = (items: readonly { id: string; name: string }[]) =>
     new Map(items.map(({ id, name }) => [nameKey(name), id]));
   return {

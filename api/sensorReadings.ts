@@ -1,11 +1,14 @@
 import { Hono } from 'hono';
+import type { Query } from '#db/database.ts';
 import type { DeviceToken } from '#db/deviceTokens.ts';
-import { fermentIn, vesselNamed } from '#db/ferments.ts';
+import { fermentIn, vesselsNamed } from '#db/ferments.ts';
 import { sha256 } from '#db/hash.ts';
 import { record } from '#db/journal.ts';
+import { listSites } from '#db/sites.ts';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { DomainError, type FieldError } from '#shared/errors.ts';
 import { measuredBy, type SensorReading, sensorPost } from '#shared/sensorReadings.ts';
+import { type SiteKey, siteKey } from '#shared/sites/site.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { deviceOf } from './auth/caller.ts';
@@ -82,17 +85,36 @@ function idOf(device: DeviceToken, { key }: SensorReading, atMs: number): string
 async function vesselOf(
   { query }: Services['database'],
   { vesselId }: DeviceToken,
-  { vessel }: SensorReading,
+  { vessel, site }: SensorReading,
 ): Promise<string> {
   if (vessel === undefined) {
     if (vesselId === null) throw refusal('vessel', 'Name the FV: this token is not for one alone');
     return vesselId;
   }
-  const named = await vesselNamed(query, vessel);
+  const called = await vesselsNamed(query, vessel);
+  const there = site === undefined ? called : await atSiteCalled(query, site, called);
+  const [named, ...others] = there;
   if (named === undefined) throw refusal('vessel', `There is no FV called ${vessel}`);
-  if (vesselId !== null && vesselId !== named)
+  if (vesselId !== null) {
+    if (there.some(({ id }) => id === vesselId)) return vesselId;
     throw refusal('vessel', 'This token is for another FV');
-  return named;
+  }
+  if (others.length > 0)
+    throw refusal('site', `More than one site has an FV called ${vessel}: name the site too`);
+  return named.id;
+}
+
+async function atSiteCalled<T extends { siteId: SiteKey }>(
+  query: Query,
+  site: string,
+  vessels: readonly T[],
+): Promise<T[]> {
+  const wanted = site.trim().toLowerCase();
+  const found = (await listSites(query)).find(({ name, code }) =>
+    [name, code].some((each) => each.toLowerCase() === wanted),
+  );
+  if (found === undefined) throw refusal('site', `There is no site called ${site}`);
+  return vessels.filter(({ siteId }) => siteId === siteKey(found));
 }
 
 const refusal = (path: string, message: string) =>
@@ -106,7 +128,7 @@ export const sensorDocs: readonly RouteDoc[] = [
     who: 'device',
     summary: 'Readings from a sensor, one or several, with the units they are in',
     description:
-      'Shown with a device token: `Authorization: Bearer …`, or, where no header can be set, as `token` in the body; never in the address. A reading belongs to the gyle that was in the FV then. The same `key` again, or without one the same moment, writes nothing; so a sensor may send anew what it does not know to have arrived. In a batch each reading stands for itself.',
+      'Shown with a device token: `Authorization: Bearer …`, or, where no header can be set, as `token` in the body; never in the address. A reading belongs to the gyle that was in the FV then; where two sites have an FV of that name, `site` tells which by its name or code. The same `key` again, or without one the same moment, writes nothing; so a sensor may send anew what it does not know to have arrived. In a batch each reading stands for itself.',
     request: jsonSchema(sensorPost),
     example: {
       readings: [

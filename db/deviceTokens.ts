@@ -1,6 +1,7 @@
 import { asc, eq } from 'drizzle-orm';
 import { minuteMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { Database, Query } from './database.ts';
 import { deviceToken, vessel } from './schema/index.ts';
 import { type SecurityEvent, securityEventStatement } from './securityEvents.ts';
@@ -12,13 +13,13 @@ const usedEveryMs = minuteMs;
 /** Every token, revoked ones too, each with the FV it is bound to. */
 export async function listDeviceTokens(
   query: Query,
-): Promise<(DeviceToken & { vessel: string | null })[]> {
+): Promise<(DeviceToken & { vessel: string | null; siteId: SiteKey })[]> {
   const rows = await query
-    .select({ token: deviceToken, vessel: vessel.name })
+    .select({ token: deviceToken, vessel: vessel.name, siteId: vessel.siteId })
     .from(deviceToken)
     .leftJoin(vessel, eq(vessel.id, deviceToken.vesselId))
     .orderBy(asc(deviceToken.createdMs));
-  return rows.map((row) => ({ ...row.token, vessel: row.vessel }));
+  return rows.map((row) => ({ ...row.token, vessel: row.vessel, siteId: row.siteId }));
 }
 
 export async function findDeviceToken(query: Query, id: string): Promise<DeviceToken | undefined> {

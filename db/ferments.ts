@@ -1,5 +1,6 @@
 import { and, desc, eq, gt, gte, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
@@ -211,10 +212,13 @@ export async function fermentIn(
   return row?.id;
 }
 
-export async function vesselNamed(query: Query, name: string): Promise<string | undefined> {
-  const [row] = await query
-    .select({ id: vessel.id })
+/** The FVs of a name, one at most at each site. */
+export async function vesselsNamed(
+  query: Query,
+  name: string,
+): Promise<{ id: string; siteId: SiteKey }[]> {
+  return query
+    .select({ id: vessel.id, siteId: vessel.siteId })
     .from(vessel)
     .where(sql`lower(${vessel.name}) = lower(${name})`);
-  return row?.id;
 }

@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { reference, text } from './fields.ts';
 import { type Role, roles, type SiteRole } from './roles.ts';
+import type { SiteKey } from './sites/site.ts';
 
 export const leastPasswordLength = 12;
 /** The head brewer's password opens everything. */
@@ -146,6 +147,8 @@ export type DeviceTokenView = {
   sensor: string;
   vesselId: string | null;
   vessel: string | null;
+  /** Of that FV; null for the first site. */
+  siteId: SiteKey;
   made: string;
   lastUsed: string | null;
   revoked: string | null;

@@ -12,6 +12,8 @@ const value = (label: string) => quantity(label, '', { min: -100, max: 2000 });
 const sensorReading = z.strictObject({
   /** FV by its name; left out when the token is for one FV. */
   vessel: z.optional(text('FV', 20)),
+  /** Name or short code of the site, where two have an FV of that name. */
+  site: z.optional(text('The site', 40)),
   /** When it was measured; or `ageS`; with neither, as it arrives. */
   at: z.optional(moment('When it was measured')),
   /** For a sensor without a clock: how long ago it was measured. */

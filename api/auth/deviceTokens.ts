@@ -25,6 +25,7 @@ export function deviceTokenRoutes({ database, now }: Services) {
           sensor: row.sensor,
           vesselId: row.vesselId,
           vessel: row.vessel,
+          siteId: row.siteId,
           made: iso(row.createdMs),
           lastUsed: isoOrNull(row.lastUsedMs),
           revoked: isoOrNull(row.revokedMs),

@@ -1,6 +1,6 @@
 import type { Entry } from '../entries/entry.ts';
 import { type CellProblem, type ImportUnits, readRow } from './cells.ts';
-import { type Names, nameKey, rowEntries } from './rowEntries.ts';
+import { type Names, nameKey, type RowsOf, rowEntries } from './rowEntries.ts';
 import type { SheetKind } from './sheets.ts';
 
 /** A file as read: each row's cells by our keys. */
@@ -24,7 +24,7 @@ export type PlacedProblem = Place & CellProblem;
 export function draftImport(
   sheets: readonly ReadSheet[],
   known: Names,
-  by: string,
+  of: RowsOf,
   idOf: (place: Place, part: string) => string,
 ): { drafts: Draft[]; problems: PlacedProblem[] } {
   const names = withOwnNames(sheets, known, idOf);
@@ -34,7 +34,7 @@ export function draftImport(
     rows.forEach((cells, index) => {
       const place = { sheet, row: index + 1 };
       const row = readRow(cells, units);
-      const made = rowEntries[kind](row, { names, by, idOf: (part) => idOf(place, part) });
+      const made = rowEntries[kind](row, { names, ...of, idOf: (part) => idOf(place, part) });
       problems.push(...row.problems.map((problem) => ({ ...place, ...problem })));
       drafts.push(...made.map((each) => ({ ...place, ...each })));
     });

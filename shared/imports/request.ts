@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { choice, text, timeZone } from '../fields.ts';
+import { choice, reference, text, timeZone } from '../fields.ts';
 import { gravityFieldUnits } from '../gravityEntry.ts';
 import { dateOrders } from '../localTime.ts';
 import * as words from '../words.ts';
@@ -30,6 +30,8 @@ const sheet = z.strictObject({
 
 /** Files of old records, to be tried or brought in. */
 export const importRequest = z.strictObject({
+  /** The site all rows belong to; needed where there are several. */
+  siteId: z.optional(reference('The site')),
   sheets: z
     .array(sheet, { error: 'Files must be a list' })
     .check(

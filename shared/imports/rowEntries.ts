@@ -13,7 +13,9 @@ export type Names = {
   lots: ReadonlyMap<string, string>;
 };
 
-type RowContext = { names: Names; by: string; idOf: (part: string) => string };
+/** Whoever brings the rows in, and where they belong; left out, at the first site. */
+export type RowsOf = { by: string; siteId?: string | undefined };
+type RowContext = RowsOf & { names: Names; idOf: (part: string) => string };
 type Made = { id: string; entry: Entry };
 
 /** The entries one row stands for; none when a cell could not be read. */
@@ -86,7 +88,7 @@ function fermentEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
   return made;
 }
 
-function lotEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
+function lotEntries(row: Row, { names, by, siteId, idOf }: RowContext): Made[] {
   const facts = complete(row, {
     code: row.text('code')?.toUpperCase(),
     strain: named(row, 'strain', names.strains, 'strain'),
@@ -110,7 +112,14 @@ function lotEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
   };
   const lot: Entry =
     from === undefined
-      ? { kind: 'freshCulture', strainId: facts.strain, origin: 'other', generation, ...common }
+      ? {
+          kind: 'freshCulture',
+          strainId: facts.strain,
+          origin: 'other',
+          generation,
+          siteId,
+          ...common,
+        }
       : { kind: 'crop', fermentId: from, cut, ...common };
   const gone: Made[] =
     goneAt === undefined

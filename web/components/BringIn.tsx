@@ -2,12 +2,13 @@ import { gravityFieldUnits } from '#shared/gravityEntry.ts';
 import { type SheetKind, sheetColumns, sheetKinds } from '#shared/imports/sheets.ts';
 import { dateOrders } from '#shared/localTime.ts';
 import { massUnits, temperatureUnits, volumeUnits } from '#shared/words.ts';
+import { sites } from '../sites.ts';
 import { ImportFile } from './ImportFile.tsx';
 import { announce } from './Notice.tsx';
 import { PlainSelect } from './PlainSelect.tsx';
 import { RuledTable } from './RuledTable.tsx';
 import { sheetWords } from './sheetWords.ts';
-import { useImport } from './useImport.ts';
+import { type Import, useImport } from './useImport.ts';
 
 const dateWords = {
   'day first': 'Day first: 31/12/2026',
@@ -32,6 +33,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
       </p>
       <Headings />
       <div class="units-row">
+        <SiteOfRows work={work} />
         <PlainSelect
           label="Dates are written"
           value={work.units.dateOrder}
@@ -106,6 +108,23 @@ export function BringIn({ onDone }: { onDone: () => void }) {
         </p>
       )}
     </section>
+  );
+}
+
+/** Rows name their FVs, gyles and lots as they are called at one site. */
+function SiteOfRows({ work }: { work: Import }) {
+  if (sites.value.length === 0) return null;
+  return (
+    <PlainSelect
+      label="The rows belong to"
+      value={work.siteId ?? ''}
+      options={['', ...sites.value.map(({ id }) => id)]}
+      words={{
+        '': 'Choose the site…',
+        ...Object.fromEntries(sites.value.map(({ id, name }) => [id, name])),
+      }}
+      onChange={work.setSite}
+    />
   );
 }
 

@@ -8,7 +8,7 @@ import {
   revokeDeviceToken,
 } from '../peopleClient.ts';
 import { setup } from '../settings.ts';
-import { atItsSite } from '../sites.ts';
+import { atItsSite, withSite } from '../sites.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
 import { Loaded } from './Loaded.tsx';
@@ -57,7 +57,10 @@ export function DeviceTokens() {
             empty="No sensor has a token."
             columns={[
               { head: 'Sensor', cell: ({ sensor }) => sensor, names: true },
-              { head: 'FV', cell: ({ vessel }) => vessel ?? 'any' },
+              {
+                head: 'FV',
+                cell: ({ vessel, siteId }) => (vessel === null ? 'any' : withSite(vessel, siteId)),
+              },
               {
                 head: 'Last used',
                 cell: ({ lastUsed }) => (lastUsed === null ? 'never' : moment(lastUsed)),

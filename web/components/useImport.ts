@@ -5,6 +5,7 @@ import { uuidV7 } from '#shared/uuid.ts';
 import { type ImportPreview, previewImport, putImport } from '../importsClient.ts';
 import type { Problem } from '../server.ts';
 import { setup, units } from '../settings.ts';
+import { siteStart } from './siteField.ts';
 
 export type ChosenFile = {
   name: string;
@@ -25,7 +26,9 @@ export function useImport(onDone: (entries: number) => void) {
   const turn = useRef(0);
   const id = useRef(newId());
 
+  const site = useRef(siteStart());
   const requestOf = (sheets: readonly ChosenFile[], inUnits: ImportUnits): ImportRequest => ({
+    siteId: site.current,
     sheets: sheets.map(({ kind, csv, mapping }) => ({ kind, csv, mapping, units: inUnits })),
   });
   const look = async (sheets: readonly ChosenFile[], inUnits: ImportUnits) => {
@@ -61,6 +64,11 @@ export function useImport(onDone: (entries: number) => void) {
         chosenUnits,
       ),
     change,
+    siteId: site.current,
+    setSite: (id: string) => {
+      site.current = id === '' ? undefined : id;
+      void look(files, chosenUnits);
+    },
     setUnits: (to: Partial<ImportUnits>) => look(files, { ...chosenUnits, ...to }),
     bringIn: async () => {
       setBusy(true);
