@@ -53,6 +53,7 @@ const settings = z.object({
     z.enum(['on', 'off'], { error: 'REQUEST_LIMITS must be on or off' }),
     'on',
   ),
+  SAFE_MODE: z._default(z.enum(['on', 'off'], { error: 'SAFE_MODE must be on or off' }), 'on'),
   MIN_FREE_MB: z._default(
     numberText('MIN_FREE_MB must be a number of megabytes from 0 (no guard) to 1000000', 1_000_000),
     '200',
@@ -69,6 +70,8 @@ export type Environment = {
   databaseAuthToken: string | undefined;
   /** Off only where a test is to load the server. */
   hasRequestLimits: boolean;
+  /** Reads only after crash upon crash; off only where a test ends it again and again. */
+  hasSafeMode: boolean;
   upkeep: UpkeepSettings;
 };
 
@@ -111,6 +114,7 @@ export function readEnvironment(
     databaseUrl,
     databaseAuthToken: given.DATABASE_AUTH_TOKEN,
     hasRequestLimits: given.REQUEST_LIMITS === 'on',
+    hasSafeMode: given.SAFE_MODE === 'on' && !isDemo,
     upkeep: upkeepSettings(given, { dataDir, databaseUrl, isDemo }),
   };
 }

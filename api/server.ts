@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type ServerType, serve } from '@hono/node-server';
+import { crashStop } from '#db/crashes.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
 import { type OpenLog, openLog } from '#db/openLog.ts';
@@ -37,6 +38,11 @@ async function start(): Promise<void> {
     newId: randomUUID,
     log,
   });
+  const crashes = environment.hasSafeMode ? await crashStop(database, Date.now()) : undefined;
+  if (crashes !== undefined) {
+    database.writeStops.set('crashes', crashes);
+    log('error', 'safe mode', { reason: crashes.reason });
+  }
   await upkeep.jobs.watch();
   const built = fileURLToPath(new URL('../web/dist', import.meta.url));
   const app = withPages(
@@ -63,6 +69,7 @@ async function start(): Promise<void> {
       // Behind the # it reaches no server and no log.
       if (code !== undefined)
         console.log(`Make the first account, within the hour: ${address}welcome#code=${code}`);
+      if (crashes !== undefined) console.error(crashes.reason);
       console.log(`${name} is ready: ${address}`);
     },
   );
@@ -113,6 +120,8 @@ async function stop({ server, upkeep, database, close }: Running): Promise<void>
   log('info', 'stopping');
   await closed(server);
   await upkeep.stop();
+  // A clean end counts, also of a run that only read.
+  database.writeStops.set('crashes', undefined);
   await noteUpkeep(database, { atMs: Date.now(), kind: 'stopped', detail: {} }).catch(
     (error: unknown) => log('warn', 'the end could not be noted', faultFields(error)),
   );

@@ -1,7 +1,7 @@
 import { DomainError, type WriteStopCode } from '#shared/errors.ts';
 
 export type WriteStop = { code: WriteStopCode; reason: string };
-type WriteStopSource = 'disk' | 'clock' | 'file' | 'stopping';
+type WriteStopSource = 'disk' | 'clock' | 'file' | 'crashes' | 'stopping';
 
 /** What stands in the way of writing, by who found it; each finder takes back only its own. */
 export function createWriteStops() {

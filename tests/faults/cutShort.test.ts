@@ -5,10 +5,18 @@ import { cp, mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeEach, expect, test, vi } from 'vitest';
 import { faultOfBackup, listBackups, makeBackup } from '#db/backup.ts';
-import { record } from '#db/journal.ts';
 import { mirrorEnd, mirroredAfter, openMirror } from '#db/mirror.ts';
 import { openLog } from '#db/openLog.ts';
-import { aFolder, aSeed, launch, mixedEntry, newId, pause, soundReport, times } from './rig.ts';
+import {
+  aFolder,
+  aSeededLog,
+  launch,
+  mixedEntry,
+  newId,
+  pause,
+  soundReport,
+  times,
+} from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
 vi.mock('#db/inspectApart.ts', async () => {
@@ -23,22 +31,12 @@ afterAll(() => Promise.all([kept.remove(), folder.remove()]));
 
 /** A backup of some entries, then more than two pages of the mirror can hold, mirrored too. */
 async function aKeptLog() {
-  const log = await openLog(kept, { nowMs: Date.now(), newId: newId() });
-  const put = async (entry: unknown, id = newId()) => {
-    const source = { receivedMs: Date.now(), actor: 'ines', via: 'web' as const };
-    const { recorded } = await record(log.database, id, Object(entry), source);
-    return { status: 201, body: { id: recorded.id }, ms: 0 };
-  };
-  const seed = await aSeed({ put });
-  for (let n = 0; n < 20; n += 1) await put(mixedEntry(seed, n));
-  await makeBackup(log.database, {
-    folder: kept.backupFolder,
-    nowMs: Date.now(),
-    reason: 'asked',
+  await aSeededLog(kept, async ({ database }, put, seed) => {
+    for (let n = 0; n < 20; n += 1) await put(mixedEntry(seed, n));
+    await makeBackup(database, { folder: kept.backupFolder, nowMs: Date.now(), reason: 'asked' });
+    for (let n = 20; n < times(120, 1_200); n += 1) await put(mixedEntry(seed, n));
+    await (await openMirror(kept.mirrorFolder, database)).catchUp();
   });
-  for (let n = 20; n < times(120, 1_200); n += 1) await put(mixedEntry(seed, n));
-  await (await openMirror(kept.mirrorFolder, log.database)).catchUp();
-  await log.close();
   return soundReport(kept.file);
 }
 const { entries, head } = await aKeptLog();

@@ -6,9 +6,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FileReport } from '#db/inspect.ts';
 import { inspectApart } from '#db/inspectApart.ts';
-import { openLog } from '#db/openLog.ts';
+import { record } from '#db/journal.ts';
+import { type OpenLog, openLog } from '#db/openLog.ts';
 import { dayMs } from '#shared/durations.ts';
-import type { Entry } from '#shared/entries/entry.ts';
+import { type Entry, entry as entrySchema } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aStrain } from '#tests/support/brewery.ts';
 import { aSession } from '#tests/support/signedIn.ts';
@@ -51,6 +52,32 @@ export async function aSignedInLog(folder: Folder): Promise<string> {
   return cookie;
 }
 
+/** The same with a seed of records, and whatever else is to be done before the log is closed. */
+export async function aSeededLog(
+  folder: Folder,
+  before: (
+    log: OpenLog,
+    put: (entry: Entry) => Promise<Answer>,
+    seed: Seed,
+  ) => Promise<void> = async () => undefined,
+): Promise<{ cookie: string; seed: Seed }> {
+  const log = await openLog(folder, { nowMs: Date.now(), newId: newId() });
+  const { cookie } = await aSession(log.database, {
+    userName: 'ines',
+    roles: ['head'],
+    atMs: Date.now(),
+  });
+  const put = async (entry: Entry | Record<string, unknown>, id = newId()): Promise<Answer> => {
+    const source = { receivedMs: Date.now(), actor: 'ines', via: 'web' as const };
+    const { recorded } = await record(log.database, id, entrySchema.parse(entry), source);
+    return { status: 201, body: { id: recorded.id }, ms: 0 };
+  };
+  const seed = await aSeed({ put });
+  await before(log, put, seed);
+  await log.close();
+  return { cookie, seed };
+}
+
 export type Running = {
   url: string;
   process: ChildProcess;
@@ -77,6 +104,7 @@ export function launch(
       MIN_FREE_MB: '0',
       BACKUP_EVERY_HOURS: '0',
       REQUEST_LIMITS: 'off',
+      SAFE_MODE: 'off',
       ...settings,
     },
     stdio: ['ignore', 'pipe', 'pipe'],
