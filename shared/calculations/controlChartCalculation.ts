@@ -4,7 +4,7 @@ import { type IndividualsChart, individualsChart } from '#shared/science/control
 import { ewmaChart } from '#shared/science/ewmaChart.ts';
 import { withinBounds } from '#shared/science/measureBounds.ts';
 import { runsRuleSources, runsRules } from '#shared/science/runsRules.ts';
-import { series } from './series.ts';
+import { GREATEST, plainNumber, series } from './series.ts';
 
 const mostValues = 500;
 /** Weight of the newest value, and the width of the limits in standard deviations. */
@@ -27,11 +27,11 @@ export const controlChartRequest = z
       quantity('lambda', '(the weight of the newest value)', { above: 0, max: 1 }),
     ),
     /** Known beforehand, in place of what the baseline gives. */
-    centre: z.optional(z.number({ error: 'centre must be a number' })),
-    sigma: z.optional(quantity('sigma', 'in the unit of the values', { above: 0 })),
+    centre: z.optional(plainNumber('centre')),
+    sigma: z.optional(quantity('sigma', 'in the unit of the values', { above: 0, max: GREATEST })),
     /** What the values can be at the least and at the most: no limit goes further. */
-    floor: z.optional(z.number({ error: 'floor must be a number' })),
-    ceiling: z.optional(z.number({ error: 'ceiling must be a number' })),
+    floor: z.optional(plainNumber('floor')),
+    ceiling: z.optional(plainNumber('ceiling')),
   })
   .check((context) => {
     for (const fault of faults(context.value))

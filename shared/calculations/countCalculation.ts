@@ -46,6 +46,9 @@ const chamber = {
   ),
 };
 
+/** Beyond this fillings are of no one sample; far beyond it the range would have no end. */
+const MOST_SPREAD = 1000;
+
 /** One filling as `squares` and `dilutionFactor`, or several as `fillings`. */
 export const countRequest = z
   .strictObject({
@@ -67,6 +70,11 @@ export const countRequest = z
       context.issues.push({ code: 'custom', input: context.value, path: [path], message });
     if (fillings !== undefined) {
       if (squares !== undefined) refuse('squares', 'Give squares or fillings, not both');
+      if (spreadOf(fillings) > MOST_SPREAD)
+        refuse(
+          'fillings',
+          `Two fillings differ more than ${MOST_SPREAD}-fold: check their dilution factors`,
+        );
       return;
     }
     if (squares === undefined) refuse('squares', 'Give the cells counted in each square');
@@ -75,6 +83,15 @@ export const countRequest = z
   });
 
 type CountRequest = z.output<typeof countRequest>;
+
+/** How many times as dense the densest filling is as the thinnest, of those with cells. */
+function spreadOf(fillings: NonNullable<CountRequest['fillings']>): number {
+  const densities = fillings.flatMap(({ squares, dilutionFactor }) => {
+    const cells = squares.reduce((sum, inSquare) => sum + inSquare, 0);
+    return cells === 0 ? [] : (cells / squares.length) * dilutionFactor;
+  });
+  return densities.length === 0 ? 1 : Math.max(...densities) / Math.min(...densities);
+}
 
 type CountReply = Omit<CellConcentration, 'logSd' | 'dispersion' | 'sides'> & {
   logSd: number | null;

@@ -33,7 +33,8 @@ export const lotFields = {
     ),
   ),
   spunPercent: z.optional(quantity('Yeast layer after spinning', '%', { min: 0.1, max: 100 })),
-  viabilityPercent: z.optional(quantity('Viability', '%', { above: 0, max: 100 })),
+  /** Under a hundredth of a percent nothing can be reckoned with. */
+  viabilityPercent: z.optional(quantity('Viability', '%', { min: 0.01, max: 100 })),
   live: z.optional(whole('Live cells', { min: 0, max: 1_000_000 })),
   dead: z.optional(whole('Dead cells', { min: 0, max: 1_000_000 })),
   stain: z.optional(choice('Stain', stainNames)),

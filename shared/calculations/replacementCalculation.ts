@@ -1,41 +1,31 @@
 import * as z from 'zod/mini';
 import { choice, quantity } from '#shared/fields.ts';
 import { bestReplacement } from '#shared/science/replacement.ts';
-import { series } from './series.ts';
+import { listOf } from './series.ts';
 
 const cost = (label: string) => quantity(label, 'in any one currency', { min: 0, max: 1e9 });
+const chance = quantity('A chance', '(0.02 is 2 %)', { min: 0, max: 1 });
 const afterLosses = ['carry on', 'renew'] as const;
 
 /** What a fresh culture, a brew and a lost brew cost, and how likely a loss is, generation by generation. */
-export const replacementRequest = z
-  .strictObject({
-    costs: z.strictObject(
-      {
-        freshCulture: cost('A fresh culture'),
-        handlingPerBrew: z.optional(cost('Handling per brew')),
-        extraPerGeneration: z.optional(cost('Extra per generation')),
-        lostBrew: z.optional(cost('A lost brew')),
-      },
-      {
-        error:
-          'costs must hold freshCulture, and may hold handlingPerBrew, extraPerGeneration and lostBrew',
-      },
-    ),
-    /** Of the 1st, 2nd, 3rd … brew from a culture, those before it having been sound. */
-    failureChance: series('failureChance', { least: 1, most: 500 }),
-    /** Whether a lost brew also ends the culture. */
-    afterLoss: z.optional(choice('afterLoss', afterLosses)),
-  })
-  .check((context) => {
-    for (const [index, chance] of context.value.failureChance.entries())
-      if (!(chance >= 0 && chance <= 1))
-        context.issues.push({
-          code: 'custom',
-          input: context.value,
-          path: ['failureChance', index],
-          message: 'A chance must be a number from 0 to 1 (0.02 is 2 %)',
-        });
-  });
+export const replacementRequest = z.strictObject({
+  costs: z.strictObject(
+    {
+      freshCulture: cost('A fresh culture'),
+      handlingPerBrew: z.optional(cost('Handling per brew')),
+      extraPerGeneration: z.optional(cost('Extra per generation')),
+      lostBrew: z.optional(cost('A lost brew')),
+    },
+    {
+      error:
+        'costs must hold freshCulture, and may hold handlingPerBrew, extraPerGeneration and lostBrew',
+    },
+  ),
+  /** Of the 1st, 2nd, 3rd … brew from a culture, those before it having been sound. */
+  failureChance: listOf('failureChance', chance, { least: 1, most: 500 }),
+  /** Whether a lost brew also ends the culture. */
+  afterLoss: z.optional(choice('afterLoss', afterLosses)),
+});
 
 type ReplacementReply = ReturnType<typeof bestReplacement> & { warnings: string[] };
 

@@ -1,11 +1,19 @@
 import * as z from 'zod/mini';
 
+type Length = { least: number; most: number };
+
 /** A list of plain numbers in order, each named where it is at fault. */
-export function series(name: string, { least, most }: { least: number; most: number }) {
+export const series = (name: string, length: Length) =>
+  listOf(name, plainNumber(`Each of ${name}`), length);
+
+/** A list of numbers of some kind. */
+export function listOf<S extends z.ZodMiniType<number>>(
+  name: string,
+  each: S,
+  { least, most }: Length,
+) {
   return z
-    .array(number(name), {
-      error: `${name} must be a list of numbers`,
-    })
+    .array(each, { error: `${name} must be a list of numbers` })
     .check(
       z.minLength(least, { error: `${name} must hold at least ${least} numbers` }),
       z.maxLength(most, { error: `${name} may hold at most ${most} numbers` }),
@@ -13,9 +21,16 @@ export function series(name: string, { least, most }: { least: number; most: num
 }
 
 /** Within this no sum of squares overflows. */
-const greatest = 1e12;
+export const GREATEST = 1e12;
+/** Nearer to nothing than this a difference can be too small to divide by. */
+const LEAST = 1e-12;
 
-function number(name: string) {
-  const error = `Each of ${name} must be a number of at most ${greatest} either way`;
-  return z.number({ error }).check(z.gte(-greatest, { error }), z.lte(greatest, { error }));
+/** A plain number of any unit, of a size that sums can be done with. */
+export function plainNumber(label: string) {
+  const error = `${label} must be a number: 0, or at least 1e-12 and at most 1e12 either way`;
+  return z.number({ error }).check(
+    z.gte(-GREATEST, { error }),
+    z.lte(GREATEST, { error }),
+    z.refine((value) => value === 0 || Math.abs(value) >= LEAST, { error }),
+  );
 }

@@ -9,6 +9,8 @@ export type ReadingNote = { index: number; message: string };
 
 /** A rise up to this is the reading of a saccharometer, not the beer: common practice, no source. */
 const RISE_WORTH_A_NOTE_SG = 0.0005;
+/** Readings closer than this [h], a minute, are of one moment: no rate can be told between them. */
+const SAME_TIME_HOURS = 1 / 60;
 
 /**
  * Whether a gravity stands plainly above the one read before it.
@@ -27,10 +29,10 @@ export function isRise(earlierSg: number, laterSg: number): boolean {
  * Readings fit to draw a curve through, with a note on each one that was changed, refused or odd.
  *
  * @param readings  hours since the pitch [h] and gravity [SG] in any order
- * @returns readings by time, one for each time, and notes; `index` is the place in the list given
+ * @returns readings by time, a minute apart at least, and notes; `index` is the place in the list given
  *
- * Refused: before the pitch, not a number, outside `possibleSg`. Readings at one time are averaged.
- * A rise of more than half a degree is kept and noted. Never throws. Source: none, own rules.
+ * Refused: before the pitch, not a number, outside `possibleSg`. Readings within a minute are
+ * averaged, at the time of the first. A rise of more than half a degree is kept and noted. Never throws. Source: none, own rules.
  */
 export function orderedReadings(readings: readonly GravityReading[]): {
   readings: GravityReading[];
@@ -49,16 +51,12 @@ export function orderedReadings(readings: readonly GravityReading[]): {
       notes.push({ index: reading.index, message: 'out of order, sorted' });
   }
   sound.sort((a, b) => a.hours - b.hours);
-  const groups = new Map<number, Indexed[]>();
-  for (const reading of sound) {
-    groups.set(reading.hours, [...(groups.get(reading.hours) ?? []), reading]);
-  }
-  const ordered = [...groups].map(([hours, group]) => {
-    for (const { index } of group.slice(1)) {
-      notes.push({ index, message: 'same time as another, averaged' });
-    }
+  const ordered = byMoment(sound).map(([first, ...again]) => {
+    for (const { index } of again) notes.push({ index, message: 'same time as another, averaged' });
+    const group = [first, ...again];
     const sum = group.reduce((total, { gravitySg }) => total + gravitySg, 0);
-    return { hours, gravitySg: sum / group.length, index: Math.max(...group.map((r) => r.index)) };
+    const index = Math.max(...group.map((reading) => reading.index));
+    return { hours: first.hours, gravitySg: sum / group.length, index };
   });
   for (const [place, reading] of ordered.entries()) {
     const before = ordered[place - 1];
@@ -68,6 +66,18 @@ export function orderedReadings(readings: readonly GravityReading[]): {
   }
   notes.sort((a, b) => a.index - b.index);
   return { readings: ordered.map(({ hours, gravitySg }) => ({ hours, gravitySg })), notes };
+}
+
+/** Readings by time, those of one moment together. */
+function byMoment(readings: readonly Indexed[]): [Indexed, ...Indexed[]][] {
+  const groups: [Indexed, ...Indexed[]][] = [];
+  for (const reading of readings) {
+    const group = groups.at(-1);
+    if (group !== undefined && reading.hours - group[0].hours < SAME_TIME_HOURS)
+      group.push(reading);
+    else groups.push([reading]);
+  }
+  return groups;
 }
 
 function refusalOf({ hours, gravitySg }: GravityReading): string | undefined {

@@ -29,6 +29,19 @@ test('orderedReadings(readings) averages two readings at one time', () => {
   expect(notes).toEqual([{ index: 2, message: 'same time as another, averaged' }]);
 });
 
+test('orderedReadings(readings) takes readings within a minute for one', () => {
+  const { readings, notes } = orderedReadings([
+    { hours: 10, gravitySg: 1.03 },
+    { hours: 10 + 59 / 3600, gravitySg: 1.028 },
+    { hours: 10 + 61 / 3600, gravitySg: 1.027 },
+  ]);
+  expect(readings).toEqual([
+    { hours: 10, gravitySg: 1.029 },
+    { hours: 10 + 61 / 3600, gravitySg: 1.027 },
+  ]);
+  expect(notes).toEqual([{ index: 1, message: 'same time as another, averaged' }]);
+});
+
 test('orderedReadings(readings) keeps a rise and notes it beyond half a degree', () => {
   const { readings, notes } = orderedReadings([
     reading(0, 1.04),
