@@ -1,6 +1,7 @@
 import { join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import * as z from 'zod/mini';
+import { addressFault, tokenIn } from './databaseAddress.ts';
 
 function numberText(error: string, max: number) {
   return z
@@ -40,14 +41,17 @@ const settings = z.object({
       z.regex(/^(file:|libsql:\/\/|https?:\/\/)/, {
         error: 'DATABASE_URL must begin with file:, libsql://, https:// or http://',
       }),
+      z.refine((value) => addressFault(value) === undefined, {
+        error: ({ input }) => addressFault(String(input)),
+      }),
     ),
   ),
   DATABASE_AUTH_TOKEN: z.optional(z.string()),
+  DATABASE_AUTH_TOKEN_FILE: z.optional(z.string()),
   BACKUP_DIR: z.optional(z.string()),
   BACKUP_SECOND_DIR: z.optional(z.string()),
-  BACKUP_EVERY_HOURS: z._default(
+  BACKUP_EVERY_HOURS: z.optional(
     numberText('BACKUP_EVERY_HOURS must be a number of hours from 0 (never) to 168', 168),
-    '1',
   ),
   REQUEST_LIMITS: z._default(
     z.enum(['on', 'off'], { error: 'REQUEST_LIMITS must be on or off' }),
@@ -86,7 +90,12 @@ export type UpkeepSettings = {
   /** 0: only when asked. */
   everyHours: number;
   leastFreeBytes: number;
+  /** Whether another process on the same folder makes the copies. */
+  isCopiedElsewhere?: boolean;
 };
+
+// A backup of a log on a server carries all of it over the network.
+const usualBackupHours = { file: 1, server: 24 };
 
 /** The settings of this process; all that is wrong with them is said at once. */
 export function readEnvironment(
@@ -112,11 +121,19 @@ export function readEnvironment(
     allowedHosts: given.ALLOWED_HOSTS.split(/\s*,\s*/),
     dataDir,
     databaseUrl,
-    databaseAuthToken: given.DATABASE_AUTH_TOKEN,
+    databaseAuthToken: tokenOf(given),
     hasRequestLimits: given.REQUEST_LIMITS === 'on',
     hasSafeMode: given.SAFE_MODE === 'on' && !isDemo,
     upkeep: upkeepSettings(given, { dataDir, databaseUrl, isDemo }),
   };
+}
+
+function tokenOf(given: z.output<typeof settings>): string | undefined {
+  const { DATABASE_AUTH_TOKEN: token, DATABASE_AUTH_TOKEN_FILE: file } = given;
+  if (file === undefined) return token;
+  if (token !== undefined)
+    throw new Error('Give DATABASE_AUTH_TOKEN or DATABASE_AUTH_TOKEN_FILE, not both.');
+  return tokenIn(resolve(file));
 }
 
 function upkeepSettings(
@@ -127,16 +144,16 @@ function upkeepSettings(
     given.BACKUP_DIR ?? join(dataDir, isDemo ? 'demo-backups' : 'backups'),
   );
   const file = databaseUrl.startsWith('file:') ? fileURLToPath(databaseUrl) : undefined;
-  const isKept = !isDemo && file !== undefined;
+  const usualHours = usualBackupHours[file === undefined ? 'server' : 'file'];
   return {
     file,
     backupFolder,
     mirrorFolder: isDemo ? undefined : join(backupFolder, 'mirror'),
     secondFolder:
-      isKept && given.BACKUP_SECOND_DIR !== undefined
-        ? resolve(given.BACKUP_SECOND_DIR)
-        : undefined,
-    everyHours: isKept ? Number(given.BACKUP_EVERY_HOURS) : 0,
+      isDemo || given.BACKUP_SECOND_DIR === undefined
+        ? undefined
+        : resolve(given.BACKUP_SECOND_DIR),
+    everyHours: isDemo ? 0 : Number(given.BACKUP_EVERY_HOURS ?? usualHours),
     leastFreeBytes: Number(given.MIN_FREE_MB) * 1024 * 1024,
   };
 }

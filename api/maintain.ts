@@ -5,15 +5,18 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { type Backup, copyBackup, listBackups, makeBackup, readBackup } from '#db/backup.ts';
 import { verifyChain } from '#db/chain.ts';
+import { openDatabase } from '#db/database.ts';
 import { restoreDrill } from '#db/drill.ts';
+import type { FileReport } from '#db/inspect.ts';
 import { inspectApart } from '#db/inspectApart.ts';
 import { lockInstance } from '#db/instanceLock.ts';
-import { type LogPlace, type OpenLog, openLog } from '#db/openLog.ts';
+import { inspectRemote } from '#db/remote/inspectRemote.ts';
 import { restore } from '#db/restore.ts';
 import { exitCodes, StartRefusal } from '#db/startRefusal.ts';
 import { rebuild } from '#db/upkeep.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
-import { readEnvironment } from './environment.ts';
+import { type Environment, readEnvironment } from './environment.ts';
+import { type ConfiguredLog, openConfigured } from './openConfigured.ts';
 import { wantedFile } from './upkeep/backups.ts';
 
 const usage = `npm run backup [-- FOLDER]     make a checked backup, also while Barmbook runs; copy it to FOLDER
@@ -25,42 +28,60 @@ npm run verify -- --accept-clock   write again though the clock stands before th
 npm run rebuild                make all other tables anew from the journal
 All but backup need Barmbook to be stopped.`;
 
-type Task = (place: LogPlace, argument: string | undefined) => Promise<string>;
+type Task = (environment: Environment, argument: string | undefined) => Promise<string>;
 
 const tasks: Record<string, Task> = { verify, rebuild: rebuildAll, backup, restore: bringBack };
 
-async function verify(place: LogPlace, argument: string | undefined): Promise<string> {
-  if (argument === '--accept-clock') return withLog(place, acceptClock);
-  const unlock = await lockInstance(place.file, Date.now());
-  const report = existsSync(place.file)
-    ? await inspectApart(place.file, 'full')
-    : ({ state: 'empty' } as const);
-  await unlock();
+async function verify(environment: Environment, argument: string | undefined): Promise<string> {
+  if (argument === '--accept-clock') return withLog(environment, acceptClock);
+  const { file } = environment.upkeep;
+  const report = file === undefined ? await serverReport(environment) : await fileReport(file);
   if (report.state === 'sound') return `Sound: ${report.entries} entries, head ${report.head}`;
   throw new StartRefusal('unusable', 'why' in report ? `Not sound: ${report.why}` : 'It is empty.');
 }
 
-async function acceptClock({ database }: OpenLog): Promise<string> {
+async function fileReport(file: string): Promise<FileReport> {
+  const unlock = await lockInstance(file, Date.now());
+  try {
+    return existsSync(file) ? await inspectApart(file, 'full') : { state: 'empty' };
+  } finally {
+    await unlock();
+  }
+}
+
+async function serverReport({ databaseUrl, databaseAuthToken }: Environment) {
+  const database = await openDatabase(databaseUrl, databaseAuthToken);
+  try {
+    return await inspectRemote(database, 'full');
+  } finally {
+    await database.close();
+  }
+}
+
+async function acceptClock({ database }: ConfiguredLog): Promise<string> {
   const { rows } = await database.execute('SELECT max(seq) AS seq FROM journal');
   const detail = { seq: Number(rows[0]?.seq ?? 0) };
   await noteUpkeep(database, { atMs: Date.now(), kind: 'clock accepted', detail });
   return `From now on the clock counts as right: ${new Date().toISOString()}`;
 }
 
-function rebuildAll(place: LogPlace): Promise<string> {
-  return withLog(place, async ({ database }) => {
+function rebuildAll(environment: Environment): Promise<string> {
+  return withLog(environment, async ({ database }) => {
     const report = await verifyChain(database);
     if (!report.sound) throw new Error(`Entry ${report.firstBad.seq}: ${report.firstBad.why}.`);
     return `Rebuilt from ${(await rebuild(database)).entries} entries`;
   });
 }
 
-async function backup(place: LogPlace, argument: string | undefined): Promise<string> {
-  const made = await withLog(place, ({ database }) =>
-    makeBackup(database, { folder: place.backupFolder, nowMs: Date.now(), reason: 'asked' }),
+async function backup(environment: Environment, argument: string | undefined): Promise<string> {
+  const folder = environment.upkeep.backupFolder;
+  const made = await withLog(environment, ({ database, upkeep }) =>
+    upkeep.isCopiedElsewhere === true
+      ? askedOfServer(folder)
+      : makeBackup(database, { folder, nowMs: Date.now(), reason: 'asked' }),
   ).catch((error: unknown) => {
     if (error instanceof StartRefusal && error.exitCode === exitCodes.running)
-      return askedOfServer(place.backupFolder);
+      return askedOfServer(folder);
     throw error;
   });
   if (argument !== undefined) await copyBackup(made, resolve(argument));
@@ -84,8 +105,14 @@ async function askedOfServer(folder: string): Promise<Backup> {
   throw new Error('Barmbook is running but made no backup: see its log.');
 }
 
-async function bringBack(place: LogPlace, argument: string | undefined): Promise<string> {
-  if (argument === '--drill') return withLog(place, proveRestore(place));
+async function bringBack(environment: Environment, argument: string | undefined): Promise<string> {
+  if (argument === '--drill') return withLog(environment, proveRestore);
+  const { file, backupFolder, mirrorFolder } = environment.upkeep;
+  if (file === undefined)
+    throw new Error(
+      'A backup is not put onto a database server: restore it into a file, with DATABASE_URL left out, and go on from that; or restore the server by its own means.',
+    );
+  const place = { file, backupFolder, mirrorFolder };
   const chosen =
     argument === undefined || argument.startsWith('--') ? undefined : resolve(argument);
   const asked = chosen === undefined ? undefined : await readBackup(chosen);
@@ -106,24 +133,26 @@ async function bringBack(place: LogPlace, argument: string | undefined): Promise
   }
 }
 
-const proveRestore =
-  (place: LogPlace) =>
-  async ({ database }: OpenLog): Promise<string> => {
-    const scratch = await mkdtemp(join(tmpdir(), 'barmbook-'));
-    try {
-      const drill = await restoreDrill(
-        database,
-        { backupFolder: place.backupFolder, mirrorFolder: place.mirrorFolder ?? scratch },
-        { nowMs: Date.now(), newId: randomUUID(), scratch },
-      );
-      return `Proven: ${drill.backup.file} brings back ${drill.entries} entries, ${drill.lost} would be lost`;
-    } finally {
-      await rm(scratch, { recursive: true, force: true });
-    }
-  };
+async function proveRestore({ database, upkeep }: ConfiguredLog): Promise<string> {
+  const { backupFolder, mirrorFolder } = upkeep;
+  const scratch = await mkdtemp(join(tmpdir(), 'barmbook-'));
+  try {
+    const drill = await restoreDrill(
+      database,
+      { backupFolder, mirrorFolder: mirrorFolder ?? scratch },
+      { nowMs: Date.now(), newId: randomUUID(), scratch },
+    );
+    return `Proven: ${drill.backup.file} brings back ${drill.entries} entries, ${drill.lost} would be lost`;
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+}
 
-async function withLog<T>(place: LogPlace, work: (log: OpenLog) => Promise<T>): Promise<T> {
-  const log = await openLog(place, { nowMs: Date.now(), newId: randomUUID() });
+async function withLog<T>(
+  environment: Environment,
+  work: (log: ConfiguredLog) => Promise<T>,
+): Promise<T> {
+  const log = await openConfigured(environment);
   try {
     return await work(log);
   } finally {
@@ -135,11 +164,7 @@ async function withLog<T>(place: LogPlace, work: (log: OpenLog) => Promise<T>): 
 async function run([name = '', argument]: readonly string[]): Promise<void> {
   const task = tasks[name];
   if (task === undefined) throw new Error(usage);
-  const { upkeep } = readEnvironment(process.env, { isDemo: false });
-  const { file, backupFolder, mirrorFolder } = upkeep;
-  if (file === undefined)
-    throw new Error('The log is on a database server: back it up and restore it there.');
-  console.log(await task({ file, backupFolder, mirrorFolder }, argument));
+  console.log(await task(readEnvironment(process.env, { isDemo: false }), argument));
 }
 
 run(process.argv.slice(2)).then(

@@ -3,17 +3,17 @@ import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type ServerType, serve } from '@hono/node-server';
 import { crashStop } from '#db/crashes.ts';
-import { type Database, openDatabase } from '#db/database.ts';
-import { migrate } from '#db/migrate.ts';
-import { type OpenLog, openLog } from '#db/openLog.ts';
+import type { Database } from '#db/database.ts';
+import type { OpenLog } from '#db/openLog.ts';
 import { StartRefusal } from '#db/startRefusal.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
 import { requestLimits } from '#shared/requestLimits.ts';
 import { createApp } from './app.ts';
 import { openAccess } from './auth/access.ts';
-import { type Environment, readEnvironment } from './environment.ts';
+import { readEnvironment } from './environment.ts';
 import { serverLimits } from './guard.ts';
 import { faultFields, jsonLog } from './log.ts';
+import { openConfigured } from './openConfigured.ts';
 import { withPages } from './pages.ts';
 import { requestLog } from './requestLog.ts';
 import { createUpkeep, type Upkeep } from './upkeep/upkeep.ts';
@@ -27,18 +27,21 @@ type Running = { server: ServerType; upkeep: Upkeep; database: Database; close: 
 
 async function start(): Promise<void> {
   const environment = readEnvironment(process.env, { isDemo });
-  const { database, close } = await openConfigured(environment);
+  // The story is told as of today, so it is told anew at each start.
+  const { database, close, upkeep: settings } = await openConfigured(environment, { anew: isDemo });
   const demo = isDemo ? await tellDemo(database) : [];
   const { allowedHosts } = environment;
   const { access, code } = await openAccess(database, { allowedHosts, demo, nowMs: Date.now() });
   const upkeep = await createUpkeep({
     database,
-    settings: environment.upkeep,
+    settings,
     now: Date.now,
     newId: randomUUID,
     log,
   });
-  const crashes = environment.hasSafeMode ? await crashStop(database, Date.now()) : undefined;
+  // On a database server the starts of other programs stand among its own.
+  const isCounted = environment.hasSafeMode && database.isLocal;
+  const crashes = isCounted ? await crashStop(database, Date.now()) : undefined;
   if (crashes !== undefined) {
     database.writeStops.set('crashes', crashes);
     log('error', 'safe mode', { reason: crashes.reason });
@@ -93,23 +96,6 @@ async function tellDemo(database: Database) {
   const { demoPassword, demoPeople } = await import('#db/demo/demoPeople.ts');
   await fillDemo(database, Date.now());
   return demoPeople.map((person) => ({ ...person, password: demoPassword }));
-}
-
-async function openConfigured({
-  upkeep,
-  databaseUrl,
-  databaseAuthToken,
-}: Environment): Promise<Pick<OpenLog, 'database' | 'close'>> {
-  const { file, backupFolder, mirrorFolder } = upkeep;
-  if (file !== undefined)
-    return openLog(
-      { file, backupFolder, mirrorFolder },
-      // The story is told as of today, so it is told anew at each start.
-      { nowMs: Date.now(), newId: randomUUID(), anew: isDemo },
-    );
-  const database = await openDatabase(databaseUrl, databaseAuthToken);
-  await migrate(database, Date.now());
-  return { database, close: database.close };
 }
 
 const shownHost = (host: string) =>

@@ -3,8 +3,7 @@ import type { InStatement, InValue, ResultSet } from '@libsql/client';
 import { journalAfter } from './chain.ts';
 import { type Database, openDatabase } from './database.ts';
 import type { SealedRow } from './hash.ts';
-import { appliedSteps, readMigrations } from './migrate.ts';
-import { turnTableName } from './remote/turns.ts';
+import { appliedSteps, ownTables, readMigrations } from './migrate.ts';
 import { projectionTables, replayStatements } from './replay.ts';
 import { journalInsertion } from './seal.ts';
 
@@ -23,26 +22,29 @@ export async function copyLog(database: Database, file: string): Promise<void> {
  * are made anew, as those of a long log are more than a server answers at once.
  */
 async function copyFromServer(database: Database, file: string): Promise<void> {
-  const shape = await shapeOf(database);
-  const isNewest = (await appliedSteps(database)).length === (await readMigrations()).length;
-  const madeAnew = new Set<string>(isNewest ? projectionTables : []);
-  const isCopied = (table: string) => table !== 'journal' && !madeAnew.has(table);
-  const tables = shape.filter(({ type, name }) => type === 'table' && isCopied(name));
-  const [newest, ...contents] = await database.together([
-    'SELECT coalesce(max(seq), 0) AS seq FROM journal',
-    ...tables.map(({ name }) => `SELECT * FROM ${name}`),
-  ]);
+  const migrations = await readMigrations();
+  const steps = migrations.slice(0, (await appliedSteps(database)).length);
+  const isNewest = steps.length === migrations.length;
   const copy = await openDatabase(pathToFileURL(file).href);
   try {
     // Nothing of a half copy need outlive a power cut, and a whole one is looked over.
     await copy.execute('PRAGMA synchronous = OFF');
-    const isLate = (type: string) => type === 'trigger' || type === 'view';
-    await copy.write(shape.filter(({ type }) => !isLate(type)).map(({ sql }) => sql));
-    const rows = await copyJournal(database, copy, Number(newest?.rows[0]?.['seq']));
+    await copy.write([...ownTables, ...steps.flatMap(({ statements }) => statements)]);
+    const triggers = await named(copy, 'trigger');
+    const tables = (await named(copy, 'table')).filter(
+      ({ name }) => name !== 'journal' && !(isNewest && isProjection(name)),
+    );
+    const [newest, ...contents] = await database.together([
+      'SELECT coalesce(max(seq), 0) AS seq FROM journal',
+      ...tables.map(({ name }) => `SELECT * FROM ${name}`),
+    ]);
+    const rows = await copyJournal(database, copy, Number(newest?.rows[0]?.seq));
     await copy.write([
       'PRAGMA defer_foreign_keys = ON',
+      // They guard the order in which things happen, not that in which rows are copied.
+      ...triggers.map(({ name }) => `DROP TRIGGER ${name}`),
       ...tables.flatMap(({ name }, index) => insertions(name, contents[index])),
-      ...shape.filter(({ type }) => isLate(type)).map(({ sql }) => sql),
+      ...triggers.map(({ sql }) => sql),
       ...(isNewest ? replayStatements(rows) : []),
     ]);
     await copy.execute('PRAGMA journal_mode = DELETE');
@@ -51,19 +53,14 @@ async function copyFromServer(database: Database, file: string): Promise<void> {
   }
 }
 
-type Piece = { type: string; name: string; sql: string };
+const isProjection = (name: string) => projectionTables.some((table) => table === name);
 
-async function shapeOf({ execute }: Database): Promise<Piece[]> {
+async function named({ execute }: Database, type: 'table' | 'trigger') {
   const { rows } = await execute(
-    "SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY rowid",
+    "SELECT name, sql FROM sqlite_master WHERE type = ? AND name NOT LIKE 'sqlite_%' ORDER BY name",
+    [type],
   );
-  return rows
-    .map((row) => ({
-      type: String(row['type']),
-      name: String(row['name']),
-      sql: String(row['sql']),
-    }))
-    .filter(({ name }) => name !== turnTableName);
+  return rows.map((row) => ({ name: String(row.name), sql: String(row.sql) }));
 }
 
 async function copyJournal(from: Database, to: Database, lastSeq: number): Promise<SealedRow[]> {

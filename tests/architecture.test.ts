@@ -107,9 +107,11 @@ test('nothing opens the file of a running log but the engine: that would give up
   const openers = filesIn('db')
     .concat(filesIn('api'))
     .filter((file) => opening.test(readFileSync(join(root, file), 'utf8')));
-  // The marker, migrations, manifests, mirrors and finished copies; and the header of a closed file.
-  expect(openers.sort()).toEqual(
-    [
+  // A server's token, the marker, migrations, manifests, mirrors and finished copies; and the header
+  // of a closed file.
+  expect(openers.sort()).toEqual([
+    join('api', 'databaseAddress.ts'),
+    ...[
       'backup.ts',
       'inspect.ts',
       'marker.ts',
@@ -118,7 +120,7 @@ test('nothing opens the file of a running log but the engine: that would give up
       'openLog.ts',
       'safeFiles.ts',
     ].map((name) => join('db', name)),
-  );
+  ]);
 });
 
 test('an empty box is never read as a number, a date or a yes', () => {

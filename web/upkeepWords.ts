@@ -50,8 +50,8 @@ export function safetyFacts(report: UpkeepReport): SafetyFact[] {
       {
         what: 'Copies',
         tone: 'watch',
-        word: 'not from here',
-        says: 'This log is not in a file of this machine: whoever runs its database server backs it up there.',
+        word: 'not by this one',
+        says: 'Another Barmbook that is set to the same folder makes the copies of this log.',
       },
     ];
   return [
@@ -62,7 +62,7 @@ export function safetyFacts(report: UpkeepReport): SafetyFact[] {
     secondPlace(report),
     mirror(report),
     chain(report),
-    disk(report),
+    ...(report.isOnServer ? [] : [disk(report)]),
   ];
 }
 
@@ -75,10 +75,16 @@ const because = (failed: { at: string; why: string | null } | null, what: string
     : `${what} ${moment(failed.at)}${failed.why === null ? '' : `: ${failed.why}`}.`;
 const inFolder = (folder: string | null) => (folder === null ? '' : ` in ${folder}`);
 
-function saving({ stops }: UpkeepReport): SafetyFact {
+function saving({ stops, isOnServer }: UpkeepReport): SafetyFact {
   const what = 'Saving';
+  const where = isOnServer ? 'database server' : 'disk';
   return stops.length === 0
-    ? { what, tone: 'good', word: 'works', says: 'Every entry is on the disk when it is answered.' }
+    ? {
+        what,
+        tone: 'good',
+        word: 'works',
+        says: `Every entry is on the ${where} when it is answered.`,
+      }
     : { what, tone: 'stop', word: 'stopped', says: stops.map(({ reason }) => reason).join(' ') };
 }
 
@@ -158,13 +164,13 @@ function secondPlace({ secondPlace: place, warnings }: UpkeepReport): SafetyFact
     : { what, tone: 'good', word: 'kept', says };
 }
 
-function mirror({ mirror: copy, warnings }: UpkeepReport): SafetyFact {
+function mirror({ mirror: copy, warnings, isOnServer }: UpkeepReport): SafetyFact {
   const { isKept, entriesBehind, behind, folder } = copy;
   const what = 'Running copy';
   if (!isKept)
     return { what, tone: 'watch', word: 'none', says: 'Entries are not mirrored as they come.' };
   const says = sentence(
-    `Every entry as text within a second${inFolder(folder)}.`,
+    `Every entry as text within ${isOnServer ? 'half a minute' : 'a second'}${inFolder(folder)}.`,
     entriesBehind === 0 ? 'It holds them all.' : `It is ${entries(entriesBehind)} behind.`,
     because(behind, 'It cannot be written since'),
   );

@@ -25,8 +25,9 @@ export async function upkeepReport(
     at: moment(now()),
     warnings: upkeep?.warnings() ?? [],
     stops: state.stops,
-    /** Whether copies are made from here at all; a database server is backed up there. */
-    isKeptHere: upkeep?.settings.file !== undefined,
+    /** Whether this process makes the copies; another one on the same folder may. */
+    isKeptHere: upkeep !== undefined && upkeep.settings.isCopiedElsewhere !== true,
+    isOnServer: !database.isLocal,
     log,
     backup: {
       ...places.backup,

@@ -15,7 +15,7 @@ export function upkeepRoutes(services: Services) {
     })
     .post('/upkeep/backups', async (context) => {
       const { upkeep } = services;
-      if (upkeep?.settings.file === undefined)
+      if (upkeep === undefined || upkeep.settings.isCopiedElsewhere === true)
         throw new DomainError('unavailable', 'This log is not backed up from here.');
       const { manifest } = await upkeep.backUp('asked').catch((error: unknown) => {
         throw new DomainError('unavailable', `No backup was made: ${whyOf(error)}`);
@@ -37,6 +37,7 @@ const reportSchema = object({
   warnings: { type: 'array', items: { type: 'string' } },
   stops: { type: 'array', items: object({ code: text, reason: text }) },
   isKeptHere: yes,
+  isOnServer: yes,
   log: object({ entries: whole, head: text }),
   backup: object({
     ...place,

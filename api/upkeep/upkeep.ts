@@ -29,6 +29,9 @@ export type Upkeep = {
 
 const secondMs = 1_000;
 const stopWithinMs = 2_000;
+const often = { watchMs: 5_000, mirrorMs: 1_000 };
+/** Each look at a server is a request of its own. */
+const seldom = { watchMs: 15_000, mirrorMs: 30_000 };
 
 /** Looks after the file of the log: room, clock, mirror, backups, seals, and a restore now and then. */
 export async function createUpkeep(parts: Parts): Promise<Upkeep> {
@@ -49,8 +52,9 @@ export async function createUpkeep(parts: Parts): Promise<Upkeep> {
     settings,
     jobs: { watch, mirror, backUpIfDue, checkIfDue, drillIfDue },
     start: () => {
-      timers.every(5 * secondMs, watch);
-      timers.every(secondMs, mirror);
+      const pace = database.isLocal ? often : seldom;
+      timers.every(pace.watchMs, watch);
+      timers.every(pace.mirrorMs, mirror);
       timers.every(2 * secondMs, backUpIfDue);
       timers.every(60 * secondMs, checkIfDue);
       timers.every(10 * 60 * secondMs, drillIfDue);

@@ -33,7 +33,10 @@ export function createWatch(parts: Parts, state: UpkeepState): () => Promise<voi
         settings.leastFreeBytes === 0 ? undefined : tooLittle(state.disk),
       );
     }
-    await watchClock();
+    // A log that cannot be read is told as such below.
+    await watchClock().catch((error: unknown) => {
+      if (database.fault() === undefined) throw error;
+    });
     await probe(parts);
     const reason = database.fault()?.reason;
     if (reason !== refused)
