@@ -14,6 +14,7 @@ import { Today } from './pages/today.tsx';
 import { refreshSession } from './session.ts';
 import { refreshSetup } from './settings.ts';
 import { signedIn } from './signedIn.ts';
+import { unfoldForPrint } from './unfoldForPrint.ts';
 
 const Yeast = lazy(() => import('./pages/yeast.tsx').then((page) => page.Yeast));
 const FreshCulture = lazy(() =>
@@ -79,6 +80,7 @@ function App() {
 }
 
 reloadWhenOutdated();
+unfoldForPrint();
 startSending();
 // The pages say themselves when the server cannot be reached.
 refreshSession().catch(() => undefined);

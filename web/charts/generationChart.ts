@@ -32,7 +32,7 @@ export function isOut({ value, patterns }: LineMeasurePoint, { limits }: LineMea
  * that the settled generations set, and the moving average with its own limits.
  */
 export function generationChart(chart: GenerationChart): PlotConfiguration {
-  const { standing, measure, palette, firstGeneration } = chart;
+  const { standing, palette, firstGeneration } = chart;
   const last = Math.max(
     fewestGenerationsShown,
     ...standing.points.map(({ generation }) => generation),

@@ -67,26 +67,32 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
   return (
     <div class="crop-sheet">
       <Form form={form} save="Save the crop">
-        <StepperField
-          form={form}
-          name="amount"
-          from={from}
-          fromName={before === undefined ? undefined : `As last time: ${amount(before, unit)}`}
-        />
-        <Field form={form} name="amountIn" />
-        <Field form={form} name="cut" />
-        <Field form={form} name="gravitySg" />
-        <WordChoice form={form} name="look" words={looks} />
-        <WordChoice form={form} name="smell" words={smells} />
-        <details class="more">
-          <summary>Bin, place, own code, note</summary>
-          <div class="pair">
-            <Field form={form} name="container" />
-            <Field form={form} name="place" />
+        <div class="beside">
+          <div>
+            <StepperField
+              form={form}
+              name="amount"
+              from={from}
+              fromName={before === undefined ? undefined : `As last time: ${amount(before, unit)}`}
+            />
+            <Field form={form} name="amountIn" />
+            <Field form={form} name="cut" />
+            <Field form={form} name="gravitySg" />
           </div>
-          <Field form={form} name="code" />
-          <Field form={form} name="note" />
-        </details>
+          <div>
+            <WordChoice form={form} name="look" words={looks} />
+            <WordChoice form={form} name="smell" words={smells} />
+            <details class="more">
+              <summary>Bin, place, own code, note</summary>
+              <div class="pair">
+                <Field form={form} name="container" />
+                <Field form={form} name="place" />
+              </div>
+              <Field form={form} name="code" />
+              <Field form={form} name="note" />
+            </details>
+          </div>
+        </div>
       </Form>
     </div>
   );

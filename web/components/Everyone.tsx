@@ -13,6 +13,7 @@ import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
+import { Fold } from './Fold.tsx';
 import { Loaded } from './Loaded.tsx';
 import { announce } from './Notice.tsx';
 import { Opens } from './Opens.tsx';
@@ -46,7 +47,7 @@ export function Everyone() {
       )}
       <Loaded of={load}>
         {(people) => (
-          <ul class="people">
+          <ul class="people side-by-side">
             {people.map((person) => (
               <li key={person.id}>
                 <Someone person={person} onChanged={load.reload} onIssued={take} />
@@ -85,14 +86,15 @@ function Someone({ person, onChanged, onIssued }: SomeoneProps) {
     else onIssued(asked.answer);
   };
   return (
-    <>
-      <h3>
-        {person.name} <small>{person.userName}</small>{' '}
-        {!person.isOpen && <Tag tone="spent">closed</Tag>}
-      </h3>
-      <p>
-        {roleNames(person)}. {whereabouts(person)}
-      </p>
+    <Fold
+      summary={
+        <h3>
+          {person.name} <small>{`${person.userName} · ${roleNames(person)}`}</small>{' '}
+          {!person.isOpen && <Tag tone="spent">closed</Tag>}
+        </h3>
+      }
+    >
+      <p>{whereabouts(person)}</p>
       <div class="actions">
         <Opens
           label={`Change ${person.name}`}
@@ -119,7 +121,7 @@ function Someone({ person, onChanged, onIssued }: SomeoneProps) {
           </Opens>
         )}
       </div>
-    </>
+    </Fold>
   );
 }
 

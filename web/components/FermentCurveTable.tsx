@@ -1,4 +1,3 @@
-import { useEffect, useRef } from 'preact/hooks';
 import type { BandPoint, FermentDetail } from '#shared/views/ferments.ts';
 import { fixed, gravity } from '../format.ts';
 import { type Column, RuledTable } from './RuledTable.tsx';
@@ -16,13 +15,11 @@ const betweenHours = 12;
 
 type Props = { points: readonly BandPoint[]; gravities: FermentDetail['gravities'] };
 
-/** What the chart is drawn from: every gravity, and the band twice a day; unfolded on paper. */
+/** What the chart is drawn from: every gravity, and the band twice a day. */
 export function FermentCurveTable({ points, gravities }: Props) {
-  const details = useRef<HTMLDetailsElement>(null);
-  useOpenOnPaper(details);
   const hasFitted = points.some(({ fittedSg }) => fittedSg !== null);
   return (
-    <details class="more" ref={details}>
+    <details class="more">
       <summary>The figures behind the chart</summary>
       <RuledTable
         caption="Gravity read, and expected for 19 ferments of 20"
@@ -68,22 +65,3 @@ const fittedColumn: Column<Row> = {
   numeric: true,
   cell: ({ fitted }) => shown(fitted),
 };
-
-function useOpenOnPaper(details: { current: HTMLDetailsElement | null }) {
-  useEffect(() => {
-    let wasOpen = false;
-    const before = () => {
-      wasOpen = details.current?.open ?? false;
-      if (details.current !== null) details.current.open = true;
-    };
-    const after = () => {
-      if (details.current !== null) details.current.open = wasOpen;
-    };
-    addEventListener('beforeprint', before);
-    addEventListener('afterprint', after);
-    return () => {
-      removeEventListener('beforeprint', before);
-      removeEventListener('afterprint', after);
-    };
-  }, [details]);
-}

@@ -52,6 +52,7 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
     },
     {
       head: 'What was written',
+      wordy: true,
       cell: (row) => {
         const before = bodies.get(row.supersedes ?? '');
         return (
@@ -67,6 +68,7 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
     { head: 'Who', cell: (row) => <Writer row={row} /> },
     {
       head: 'Why changed',
+      wordy: true,
       cell: ({ reason, receivedAt }) =>
         reason === null ? '' : `${reason} (written down ${moment(receivedAt)})`,
     },

@@ -6,7 +6,9 @@ import { generationChart } from '../charts/generationChart.ts';
 import { lineFinding } from '../charts/lineFinding.ts';
 import { firstGeneration } from '../settings.ts';
 import type { Palette } from './Chart.tsx';
+import { Fold } from './Fold.tsx';
 import { LineMeasureTable } from './LineMeasureTable.tsx';
+import { MeasureState } from './LineState.tsx';
 import { LineTrend } from './LineTrend.tsx';
 
 const Chart = lazy(() => import('./Chart.tsx').then((module) => module.Chart));
@@ -27,19 +29,30 @@ export function LineChart({ line, measure, standing }: Props) {
   );
   const title = `chart-${measure.key}`;
   return (
-    <figure class="chart">
-      <h3 id={title}>
-        {measure.name}, {measure.unit}
-      </h3>
-      <p class="chart-what">{measure.what}</p>
-      {standing.points.length > 0 && <Chart plot={plot} labelledBy={`${title} ${title}-finding`} />}
-      <figcaption id={`${title}-finding`}>
-        {lineFinding({ standing, measure, limit, firstGeneration: firstGeneration.value })}
-      </figcaption>
-      <LineTrend standing={standing} measure={measure} />
-      {standing.points.length > 0 && (
-        <LineMeasureTable points={points} standing={standing} measure={measure} />
-      )}
-    </figure>
+    <Fold
+      isPressing={standing.isDecline}
+      summary={
+        <>
+          <h3 id={title}>
+            {measure.name}, {measure.unit}
+          </h3>
+          <MeasureState standing={standing} />
+        </>
+      }
+    >
+      <figure class="chart">
+        <p class="chart-what">{measure.what}</p>
+        {standing.points.length > 0 && (
+          <Chart plot={plot} labelledBy={`${title} ${title}-finding`} />
+        )}
+        <figcaption id={`${title}-finding`}>
+          {lineFinding({ standing, measure, limit, firstGeneration: firstGeneration.value })}
+        </figcaption>
+        <LineTrend standing={standing} measure={measure} />
+        {standing.points.length > 0 && (
+          <LineMeasureTable points={points} standing={standing} measure={measure} />
+        )}
+      </figure>
+    </Fold>
   );
 }

@@ -18,32 +18,34 @@ export function PlanFresh({ plan, onChanged }: Props) {
   return (
     <section id="fresh">
       <h2>Fresh culture</h2>
-      {plan.fresh.map((fresh) => (
-        <article key={fresh.strain.id} class="plan-fresh">
-          <h3>{fresh.strain.name}</h3>
-          <Need fresh={fresh} plan={plan} />
-          {fresh.cost !== null && <PlanCosts cost={fresh.cost} line={fresh.line} />}
-          <Opens
-            label={
-              fresh.policy === null
-                ? 'Enter how it comes in, and its costs'
-                : 'Order, steps and costs'
-            }
-            title={`How fresh ${fresh.strain.name} comes in`}
-          >
-            {(close) => (
-              <PlanPolicyForm
-                fresh={fresh}
-                onSaved={() => {
-                  announce('Recorded; the plan reckons with it.');
-                  close();
-                  onChanged();
-                }}
-              />
-            )}
-          </Opens>
-        </article>
-      ))}
+      <div class="side-by-side">
+        {plan.fresh.map((fresh) => (
+          <article key={fresh.strain.id} class="plan-fresh">
+            <h3>{fresh.strain.name}</h3>
+            <Need fresh={fresh} plan={plan} />
+            {fresh.cost !== null && <PlanCosts cost={fresh.cost} line={fresh.line} />}
+            <Opens
+              label={
+                fresh.policy === null
+                  ? 'Enter how it comes in, and its costs'
+                  : 'Order, steps and costs'
+              }
+              title={`How fresh ${fresh.strain.name} comes in`}
+            >
+              {(close) => (
+                <PlanPolicyForm
+                  fresh={fresh}
+                  onSaved={() => {
+                    announce('Recorded; the plan reckons with it.');
+                    close();
+                    onChanged();
+                  }}
+                />
+              )}
+            </Opens>
+          </article>
+        ))}
+      </div>
     </section>
   );
 }

@@ -7,6 +7,8 @@ export type Column<T> = {
   numeric?: boolean;
   /** The cell that names its row. */
   names?: boolean;
+  /** Sentences: on a phone they take the whole width. */
+  wordy?: boolean;
 };
 
 type Props<T> = {
@@ -24,13 +26,21 @@ type Props<T> = {
 /** More columns than this do not stand side by side on a phone: each row is then a little list. */
 const mostBeside = 3;
 
+/** With more than these the heads are broken over two lines so that all stand on a screen. */
+const mostOnALine = 5;
+
+function look(columns: number): string {
+  if (columns <= mostBeside) return 'ruled';
+  return columns > mostOnALine ? 'ruled stacks tight' : 'ruled stacks';
+}
+
 /** A ledger page: hairlines between rows, a double rule at the foot; scrolls in its own box. */
 export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, empty }: Props<T>) {
   if (rows.length === 0 && empty !== undefined) return <p class="empty">{empty}</p>;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by key
     <section class="table-box" tabIndex={0} aria-label={caption}>
-      <table class={columns.length > mostBeside ? 'ruled stacks' : 'ruled'}>
+      <table class={look(columns.length)}>
         <caption class={quiet ? 'unseen' : undefined}>{caption}</caption>
         <thead>
           <tr>
@@ -44,13 +54,17 @@ export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, em
         <tbody>
           {rows.map((row) => (
             <tr key={keyOf(row)} class={struck?.(row) ? 'struck' : undefined}>
-              {columns.map(({ head, cell, numeric, names }) =>
+              {columns.map(({ head, cell, numeric, names, wordy }) =>
                 names ? (
                   <th key={head} scope="row">
                     {cell(row)}
                   </th>
                 ) : (
-                  <td key={head} data-head={head} class={numeric ? 'numeric' : undefined}>
+                  <td
+                    key={head}
+                    data-head={head}
+                    class={numeric ? 'numeric' : wordy ? 'wordy' : undefined}
+                  >
                     {cell(row)}
                   </td>
                 ),

@@ -18,9 +18,11 @@ export function Strains({ strains, onChanged }: Props) {
           filled in for you to change.
         </p>
       )}
-      {strains.map((strain) => (
-        <Strain key={strain.entryId} strain={strain} onChanged={onChanged} />
-      ))}
+      <div class="side-by-side">
+        {strains.map((strain) => (
+          <Strain key={strain.entryId} strain={strain} onChanged={onChanged} />
+        ))}
+      </div>
       <Opens label="Add a strain" quiet={strains.length > 0}>
         {(close) => (
           <StrainForm

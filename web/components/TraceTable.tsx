@@ -87,7 +87,7 @@ function columnsFor(hrefOf: Props['hrefOf'], labelOf: Props['labelOf']): Column<
       ? [{ head: 'Site', cell: ({ siteId }: TraceNode) => siteName(siteId) }]
       : []),
     { head: 'Steps', numeric: true, cell: ({ steps }) => steps },
-    { head: 'Through', cell: ({ through }) => labelOf(through) },
+    { head: 'Through', cell: ({ through }) => <span class="together">{labelOf(through)}</span> },
     {
       head: 'Generation',
       cell: (node) => (node.generation === null ? '' : generation(node.generation)),
@@ -96,6 +96,7 @@ function columnsFor(hrefOf: Props['hrefOf'], labelOf: Props['labelOf']): Column<
     { head: 'State', cell: (node) => stateOf({ ...node, generation: null }) },
     {
       head: 'To look at',
+      wordy: true,
       cell: ({ status, marks, alsoFrom }) => (
         <>
           {status !== 'plain' && (

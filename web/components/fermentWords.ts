@@ -1,5 +1,5 @@
 import type { FermentExpectation, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
-import { duration, figure, fixed, gravity, percent } from '../format.ts';
+import { duration, fixed, gravity } from '../format.ts';
 
 /** What the band of a ferment rests on. */
 export function basisWords(band: FermentExpectation, { strain, record }: FermentStanding): string {

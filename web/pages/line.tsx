@@ -3,6 +3,7 @@ import { useRoute } from 'preact-iso/router';
 import { lineMeasures } from '#shared/lines/lineMeasures.ts';
 import type { LineSheet } from '#shared/views/lines.ts';
 import { fetchLine } from '../apiClient.ts';
+import { Fold } from '../components/Fold.tsx';
 import { LineChart } from '../components/LineChart.tsx';
 import { LineChartKey } from '../components/LineChartKey.tsx';
 import { LineState } from '../components/LineState.tsx';
@@ -44,7 +45,9 @@ function LinePage({ line }: { line: LineSheet }) {
       {line.points.length > 0 && <h2>By generation</h2>}
       {line.points.length > 0 && <LineCharts line={line} />}
       <h2>All figures</h2>
-      <LineTable points={line.points} />
+      <Fold summary={`${line.points.length} ferments, every measure of each`}>
+        <LineTable points={line.points} />
+      </Fold>
     </>
   );
 }

@@ -6,6 +6,7 @@ import { Page } from '../components/Page.tsx';
 import { ProofDialog } from '../components/ProofDialog.tsx';
 import { SecurityEvents } from '../components/SecurityEvents.tsx';
 import { signedIn } from '../signedIn.ts';
+import '../styles/sheets.css';
 import '../styles/people.css';
 
 /** One's own account; for a head brewer also everyone's, the sensors', and what happened. */
