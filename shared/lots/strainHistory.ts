@@ -4,6 +4,7 @@ import type { cuts } from '#shared/words.ts';
 /** How a lot came to be: what its figures are like depends on it. */
 export type LotOrigin = (typeof cuts)[number] | 'fresh culture' | 'blend' | 'sent';
 
+/** How the yeast of a lot was come by; a crop by its cut. */
 export const lotOrigin = (
   record:
     | Pick<Recorded<'freshCulture' | 'blend' | 'transfer'>, 'kind'>

@@ -71,6 +71,7 @@ export const nothingLearned: StrainLearning = {
   slurryBias: [],
 };
 
+/** What was learned of lots like one: of its strain, cut and unit. */
 export function learningFor(learning: StrainLearning, kind: LotKind): LotLearning {
   const ofKind = <T extends LotKind>(items: readonly T[]) =>
     items.find(({ origin, unit }) => origin === kind.origin && unit === kind.unit) ?? null;

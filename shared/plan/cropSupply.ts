@@ -40,6 +40,7 @@ type Crop = {
 /** What the house knows of crops of a strain. */
 export type House = Pick<Crop, 'cropYield' | 'storeTempC' | 'rate'>;
 
+/** The id of the lot a crop to come will be, told by what it comes from. */
 export const cropId = (recordId: string) => `crop-${recordId}`;
 
 /** The crop of a ferment that runs and of which nothing was kept yet; undefined when there is none to come. */

@@ -36,6 +36,8 @@ export function regularisedBeta(x: number, a: number, b: number): number {
  * Newton steps on ln I against the logit of x, where ln I is concave. Source: [AS1964], 26.5.
  */
 export function betaQuantile(p: number, a: number, b: number): number {
+  requirePositive('betaQuantile', 'a', a);
+  requirePositive('betaQuantile', 'b', b);
   return betaQuantilePair(p, a, b).x;
 }
 

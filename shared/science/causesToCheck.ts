@@ -1,5 +1,6 @@
 import type { Evidence } from './evidence.ts';
 import { excessDegreesFromSg } from './gravity.ts';
+import { requireNotNegative, requirePositive } from './refusal.ts';
 
 /** Undefined where it was not measured. */
 type SlowFermentRecord = {
@@ -115,14 +116,18 @@ const checks: readonly Check[] = [
  *
  *   FAN x 40 / excess degrees
  *
- * @param fanMgPerL  as measured [mg/L]
- * @param originalGravitySg  of the wort [SG], above 1
+ * @param fanMgPerL  as measured [mg/L], >= 0
+ * @param originalGravitySg  of the wort [SG], above 1 and at most 1.2
  * @returns nitrogen at 1040 [mg/L]
+ * @throws RangeError outside the bounds above
  *
  * Source: derived, so that it can be held against [MurphyNitrogen].
  */
 export function fanAt1040(fanMgPerL: number, originalGravitySg: number): number {
-  return (fanMgPerL * 40) / excessDegreesFromSg(originalGravitySg);
+  requireNotNegative('fanAt1040', 'fanMgPerL', fanMgPerL);
+  const degrees = excessDegreesFromSg(originalGravitySg);
+  requirePositive('fanAt1040', 'excess degrees', degrees);
+  return (fanMgPerL * 40) / degrees;
 }
 
 /**

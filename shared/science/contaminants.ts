@@ -36,7 +36,9 @@ export function contaminantsPerMillion(colonies: number, cellsPlated: number) {
  * @param found  contaminants with their 95 % limits [per million cells]
  * @param limit  discard limit [per million cells], > 0
  * @returns `over` when even the lower limit reaches it, `under` when the upper one does not
- * @throws RangeError outside the bounds above
+ * @throws RangeError for a limit outside the bounds above
+ *
+ * Source: own rule; the limit is the brewery's.
  */
 export function againstLimit(
   { low, high }: { low: number; high: number },

@@ -43,7 +43,7 @@ export function fillingCv(count: CellCount): number {
   return Math.sqrt(chamberCv ** 2 + (apart ? stepsOf(count) * pipettingCv ** 2 : 0));
 }
 
-/** Share of the sample counted that each independent dilution carries. */
+/** Share of the sample counted that each independent dilution carries [-], summed from that of each filling. */
 export function dilutionShares(count: CellCount, shares: number[]): number[] {
   const byDilution = new Map<number, number>();
   count.fillings.forEach(({ dilution = 0 }, i) => {
@@ -52,19 +52,22 @@ export function dilutionShares(count: CellCount, shares: number[]): number[] {
   return [...byDilution.values()];
 }
 
-/** The errors in force: the ones given, or the remembered ones. */
+/** The errors in force [-]: the ones given, or the remembered ones. */
 export function errorsOf({
   errors = { chamberCv: CHAMBER_CV, pipettingCv: PIPETTING_CV },
 }: CellCount) {
   return errors;
 }
 
-/** Volumes measured in a row for one dilution. */
+/** Volumes measured in a row for one dilution: 0 when undiluted, else 1 where not said. */
 export function stepsOf(count: CellCount): number {
   return count.pipettingSteps ?? (count.fillings.some((f) => f.dilutionFactor > 1) ? 1 : 0);
 }
 
-/** Refuses a count whose squares, dilutions or chamber cannot be. */
+/**
+ * Refuses a count whose squares, dilutions or chamber cannot be.
+ * @throws RangeError outside the bounds of cellConcentration
+ */
 export function checkCount(count: CellCount): void {
   const name = 'cellConcentration';
   requirePositive(name, 'squareAreaMm2', count.squareAreaMm2);

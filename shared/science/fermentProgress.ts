@@ -11,7 +11,7 @@ export type FermentPace = { halfTimeHours: number; ratePerHour: number };
  * @param pace  half time h [h] > 0 and rate b [1/h] > 0
  * @param hours  time since the pitch [h]
  * @returns share [-], 0 at the pitch and before, 1/2 at h, rising to 1
- * @throws RangeError outside the bounds above
+ * @throws RangeError for a pace outside the bounds above
  *
  * The falling logistic set to start exactly at the original gravity; f / (1 - f) is
  * (exp(bt) - 1) / (exp(bh) - 1). Source: derived from [ASBCYeast14].
@@ -34,9 +34,9 @@ export function fermentProgress(
  *   t = ln(1 + f / (1 - f) (exp(bh) - 1)) / b
  *
  * @param pace  half time h [h] > 0 and rate b [1/h] > 0
- * @param share  f [-], 0 to below 1
+ * @param share  f [-], 0 to 1
  * @returns time since the pitch [h]; Infinity at a share of 1 or more, 0 at 0 or less
- * @throws RangeError outside the bounds above
+ * @throws RangeError for a pace outside the bounds above
  *
  * Source: inverse of the above.
  */

@@ -1,8 +1,5 @@
 import { refuse } from './refusal.ts';
 
-/** Gravities over which the cubic was fitted, as specific gravity 20/20 °C. */
-const platoRange = { lowSg: 1.0, highSg: 1.083, lowPlato: 0, highPlato: 20 } as const;
-
 /** Gravities that wort or beer can have: outside these a number is something else. */
 export const possibleSg = { low: 0.95, high: 1.2 } as const;
 
@@ -15,7 +12,7 @@ export const possibleSg = { low: 0.95, high: 1.2 } as const;
  * @returns extract [°P], below 0 under about 1.00001
  * @throws RangeError outside the bounds above
  *
- * Valid over platoRange, mean error below 0.00053 °P against the ASBC tables. Source: [Buhl-cubic].
+ * Valid from 1.000 to 1.083 (0 to 20 °P), where the cubic was fitted: mean error below 0.00053 °P against the ASBC tables. Source: [Buhl-cubic].
  */
 export function platoFromSg(gravitySg: number): number {
   requirePossible('platoFromSg', gravitySg);
@@ -31,7 +28,7 @@ export function platoFromSg(gravitySg: number): number {
  * @returns specific gravity 20/20 °C [-]
  * @throws RangeError when the gravity would lie outside 0.95 to 1.2
  *
- * Valid over platoRange. Source: [Buhl-cubic].
+ * Valid from 0 to 20 °P, where the cubic was fitted. Source: [Buhl-cubic].
  */
 export function sgFromPlato(gravityPlato: number): number {
   if (!(gravityPlato >= cubic(possibleSg.low) && gravityPlato <= cubic(possibleSg.high))) {

@@ -48,6 +48,7 @@ export function lnIncompleteBeta(x: number, y: number, a: number, b: number) {
  * @param a  first shape [-], > 0
  * @param b  second shape [-], > 0
  * @returns ln(x / (1 - x)) [-]
+ * @throws RangeError outside the bounds above
  *
  * Source: [AS1964], 26.5.22, from memory.
  */

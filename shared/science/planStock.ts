@@ -16,6 +16,7 @@ export type BlockReason = (typeof blockReasons)[number];
 /** Amounts closer than this share of a need are the same: rounding of shares. */
 const ALIKE = 1e-9;
 
+/** Lots of which nothing is given away yet. */
 export function startingStock(lots: readonly LotInStore[]): Stock[] {
   return lots.map((lot) => ({ ...lot, share: 1 }));
 }

@@ -8,9 +8,6 @@ export type StoragePart = { hours: number; tempC: number };
 
 export const REFERENCE_TEMP_C = 1;
 
-/** Temperatures of the published losses [°C]. */
-const storageTempRange = { lowC: 1, highC: 25 } as const;
-
 /**
  * Age in store as days at one temperature, so that a warm weekend and a cold week compare.
  *
@@ -22,7 +19,7 @@ const storageTempRange = { lowC: 1, highC: 25 } as const;
  * @returns equivalent days at the reference temperature [d]
  * @throws RangeError outside the bounds above
  *
- * Valid over storageTempRange. Source: derived from [McCaigBendiak1985].
+ * Valid from 1 to 25 °C, where the losses were published. Source: derived from [McCaigBendiak1985].
  */
 export function equivalentDays(
   history: readonly StoragePart[],

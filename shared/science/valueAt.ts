@@ -5,6 +5,8 @@
  * @param index  position [-], whole, 0 to length - 1
  * @returns the element
  * @throws RangeError when there is none
+ *
+ * Source: none needed.
  */
 export function valueAt<T>(values: readonly T[], index: number): T {
   const value = values[index];

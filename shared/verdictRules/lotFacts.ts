@@ -14,4 +14,5 @@ export const foundIn = (lot: LotFacts, recordId: string, figure: string): Found[
 export const nothing: readonly Found[] = [];
 export const missing: readonly Found[] = [{ figure: 'none', recordId: null, href: null }];
 
+/** A share [%] as reasons give it, to a tenth. */
 export const percent = (value: number) => `${value.toFixed(1)} %`;

@@ -51,6 +51,9 @@ test('studentTUpperTail(t, df) undoes studentTQuantile', () => {
 test('the beta family refuses arguments without meaning', () => {
   expect(() => betaQuantile(1.1, 2, 2)).toThrow('p must be from 0 to 1, got 1.1');
   expect(() => betaQuantile(0.5, 0, 2)).toThrow(RangeError);
+  // At the ends too, where the quantile needs no shape.
+  expect(() => betaQuantile(0, Number.NaN, 2)).toThrow('a must be > 0, got NaN');
+  expect(() => betaQuantile(1, 2, -1)).toThrow('b must be > 0, got -1');
   expect(() => studentTQuantile(0, 3)).toThrow(RangeError);
   expect(() => studentTQuantile(0.5, NaN)).toThrow(RangeError);
   expect(() => studentTUpperTail(NaN, 3)).toThrow(RangeError);

@@ -52,7 +52,9 @@ test('causesToCheck(record) gives the figure on record, the limit and the eviden
 });
 
 test('fanAt1040(fan, gravity) of 190 mg/L at 1048 is 158.3, under the published 160', () => {
-  expect(fanAt1040(190, 1.048)).toBeCloseTo(158.3, 1);
+  expect(fanAt1040(190, 1.048)).toBeCloseTo(158.333333, 6);
+  expect(() => fanAt1040(190, 1)).toThrow('excess degrees must be > 0, got 0');
+  expect(() => fanAt1040(-1, 1.048)).toThrow('fanMgPerL must be >= 0, got -1');
   const [first] = causesToCheck({ ...good, fanMgPerL: 190, originalGravitySg: 1.048 });
   expect(first?.cause).toBe('free amino nitrogen');
 });
