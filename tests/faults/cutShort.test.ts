@@ -1,21 +1,22 @@
-import type { ChildProcess } from 'node:child_process';
-import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { cp, mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterAll, beforeEach, expect, test, vi } from 'vitest';
+import { afterAll, expect, test, vi } from 'vitest';
 import { faultOfBackup, listBackups, makeBackup } from '#db/backup.ts';
 import { mirrorEnd, mirroredAfter, openMirror } from '#db/mirror.ts';
 import { openLog } from '#db/openLog.ts';
+import { restore } from '#db/restore.ts';
 import {
   aFolder,
   aSeededLog,
+  type Folder,
+  killedOnce,
   launch,
   mixedEntry,
   newId,
-  pause,
   soundReport,
   times,
+  twoAtATime,
 } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
@@ -24,10 +25,10 @@ vi.mock('#db/inspectApart.ts', async () => {
   return { inspectApart: inspectFile };
 });
 
-const kills = times(2, 67);
+const kills = times(4, 50);
+const isFull = times(0, 1) === 1;
 const kept = await aFolder();
-const folder = await aFolder();
-afterAll(() => Promise.all([kept.remove(), folder.remove()]));
+afterAll(() => kept.remove());
 
 /** A backup of some entries, then more than two pages of the mirror can hold, mirrored too. */
 async function aKeptLog() {
@@ -41,97 +42,109 @@ async function aKeptLog() {
 }
 const { entries, head } = await aKeptLog();
 
-beforeEach(async () => {
-  await rm(folder.path, { recursive: true, force: true });
-  await cp(kept.path, folder.path, { recursive: true });
-});
-
-/** Ends a program a while after the work that is to be cut short has begun. */
-async function killedOnce(
-  program: ChildProcess,
-  { hasBegun, thenMs }: { hasBegun: () => Promise<boolean>; thenMs: number },
-): Promise<'cut short' | 'ended by itself'> {
-  const exited = once(program, 'exit');
-  while (program.exitCode === null && !(await hasBegun())) await pause(1);
-  await pause(thenMs);
-  program.kill('SIGKILL');
-  await exited;
-  return program.signalCode === 'SIGKILL' ? 'cut short' : 'ended by itself';
-}
-
 const namesIn = async (path: string): Promise<string[]> => readdir(path).catch(() => []);
 
-/** From at once to well after, so that some come in the midst of it. */
-const spread = (kill: number, withinMs: number) => Math.round((kill * withinMs) / kills);
+type Work = 'open' | 'backup' | 'mirror' | 'restore';
+type Cut = {
+  /** Prepares the copy; gives what shows that the work that is to be cut short has begun. */
+  prepare: (folder: Folder) => Promise<() => Promise<boolean>>;
+  /** From at once to so long after that it is done, so that some come in the midst of it [ms]. */
+  withinMs: number;
+  /** How it stands then, and what comes next. */
+  look: (folder: Folder) => Promise<void>;
+};
 
-test(`kill -9 during a backup, ${kills} times: no half one under its final name`, async () => {
-  const ends = [];
-  for (let kill = 0; kill < kills; kill += 1) {
-    const known = new Set(await namesIn(folder.backupFolder));
-    ends.push(
-      await killedOnce(launch(['api/maintain.ts', 'backup'], folder), {
-        hasBegun: async () => (await namesIn(folder.backupFolder)).some((name) => !known.has(name)),
-        thenMs: spread(kill, 1_500),
-      }),
-    );
-    const names = await namesIn(folder.backupFolder);
-    for (const name of names.filter((each) => /^barmbook-[^.]*\.db$/.test(each)))
-      await soundReport(join(folder.backupFolder, name));
-    for (const backup of await listBackups(folder.backupFolder))
-      expect(await faultOfBackup(backup)).toBeUndefined();
-    expect(await soundReport(folder.file)).toMatchObject({ entries, head });
-  }
-  console.log('backup', ends);
+/** Ends a program at work, each time a little later and on a copy of its own; two at a time. */
+async function cutShort(work: Work, { prepare, withinMs, look }: Cut): Promise<void> {
+  const ends: string[] = [];
+  await twoAtATime(kills, async (kill) => {
+    const folder = await aFolder();
+    await cp(kept.path, folder.path, { recursive: true });
+    const hasBegun = await prepare(folder);
+    const program = launch(isFull ? programs[work] : slim(work, folder), folder);
+    ends.push(await killedOnce(program, { hasBegun, thenMs: (kill * withinMs) / kills }));
+    await look(folder);
+    await folder.remove();
+  });
+  console.log(work, ends);
+  expect(ends).toHaveLength(kills);
   expect(ends).toContain('cut short');
-});
+}
+
+const programs: Record<Work, string[]> = {
+  open: ['api/server.ts'],
+  backup: ['api/maintain.ts', 'backup'],
+  mirror: ['api/server.ts'],
+  restore: ['api/maintain.ts', 'restore'],
+};
+const slim = (work: Work, { path }: Folder) => ['tests/faults/cutShortChild.ts', work, path];
+
+const isUntouched = async ({ file }: Folder) =>
+  expect(await soundReport(file)).toMatchObject({ entries, head });
+
+test(`kill -9 during a start, ${kills} times: the log is as it was, and the next start opens it`, () =>
+  cutShort('open', {
+    prepare: async (folder) => {
+      await rm(`${folder.file}.lock`, { force: true });
+      return async () => existsSync(`${folder.file}.lock`);
+    },
+    withinMs: isFull ? 2_000 : 800,
+    look: async (folder) => {
+      await isUntouched(folder);
+      await (await openLog(folder, { nowMs: Date.now(), newId: newId() })).close();
+    },
+  }));
+
+test(`kill -9 during a backup, ${kills} times: no half one under its final name`, () =>
+  cutShort('backup', {
+    prepare: async ({ backupFolder }) => {
+      const known = new Set(await namesIn(backupFolder));
+      return async () => (await namesIn(backupFolder)).some((name) => !known.has(name));
+    },
+    withinMs: isFull ? 1_500 : 900,
+    look: async (folder) => {
+      const names = await namesIn(folder.backupFolder);
+      for (const name of names.filter((each) => /^barmbook-[^.]*\.db$/.test(each)))
+        await soundReport(join(folder.backupFolder, name));
+      for (const backup of await listBackups(folder.backupFolder))
+        expect(await faultOfBackup(backup)).toBeUndefined();
+      await isUntouched(folder);
+    },
+  }));
 
 // Between the two moves nothing stands in the place of the log: a start then says so and makes none.
-test(`kill -9 during a restore, ${kills} times: before or after, or refused until it is done`, async () => {
-  const ends = [];
-  for (let kill = 0; kill < kills; kill += 1) {
-    ends.push(
-      await killedOnce(launch(['api/maintain.ts', 'restore'], folder), {
-        hasBegun: async () =>
-          (await namesIn(folder.path)).some((name) => name.includes('.restoring')),
-        thenMs: spread(kill, 2_500),
-      }),
-    );
-    if (existsSync(folder.file))
-      expect(await soundReport(folder.file)).toMatchObject({ entries, head });
-    else
-      await expect(openLog(folder, { nowMs: Date.now(), newId: newId() })).rejects.toMatchObject({
-        exitCode: 3,
-      });
-  }
-  console.log('restore', ends);
-  expect(ends).toContain('cut short');
-  const again = launch(['api/maintain.ts', 'restore'], folder);
-  expect((await once(again, 'exit'))[0]).toBe(0);
-  expect(await soundReport(folder.file)).toMatchObject({ entries, head });
-});
+test(`kill -9 during a restore, ${kills} times: before or after, or refused until it is done`, () =>
+  cutShort('restore', {
+    prepare:
+      async ({ path }) =>
+      async () =>
+        (await namesIn(path)).some((name) => name.includes('.restoring')),
+    withinMs: isFull ? 2_500 : 1_200,
+    look: async (folder) => {
+      const at = { nowMs: Date.now(), newId: newId() };
+      if (existsSync(folder.file)) await isUntouched(folder);
+      else await expect(openLog(folder, at)).rejects.toMatchObject({ exitCode: 3 });
+      await restore(folder, { ...at, withMirror: true });
+      await isUntouched(folder);
+    },
+  }));
 
-test(`kill -9 while the mirror is written, ${kills} times: whole lines, and then all of them`, async () => {
-  const ends = [];
-  for (let kill = 0; kill < kills; kill += 1) {
-    await rm(folder.mirrorFolder, { recursive: true });
-    await mkdir(folder.mirrorFolder);
-    ends.push(
-      await killedOnce(launch(['api/server.ts'], folder), {
-        hasBegun: async () => (await namesIn(folder.mirrorFolder)).length > 0,
-        thenMs: spread(kill, 40),
-      }),
-    );
-    const end = await mirrorEnd(folder.mirrorFolder);
-    const lines = await mirroredAfter(folder.mirrorFolder, { seq: 0, hash: '0'.repeat(64) });
-    expect(lines).toHaveLength(end.seq);
-    const log = await openLog(folder, { nowMs: Date.now(), newId: newId() });
-    const caughtUp = await (await openMirror(folder.mirrorFolder, log.database)).catchUp();
-    await log.close();
-    expect(caughtUp).toEqual({ seq: entries, hash: head });
-    expect(await mirroredAfter(folder.mirrorFolder, { seq: 0, hash: '0'.repeat(64) })).toHaveLength(
-      entries,
-    );
-  }
-  console.log('mirror', ends);
-  expect(ends).toContain('cut short');
-});
+test(`kill -9 while the mirror is written, ${kills} times: whole lines, and then all of them`, () =>
+  cutShort('mirror', {
+    prepare: async ({ mirrorFolder }) => {
+      await rm(mirrorFolder, { recursive: true });
+      await mkdir(mirrorFolder);
+      return async () => (await namesIn(mirrorFolder)).length > 0;
+    },
+    withinMs: isFull ? 40 : 15,
+    look: async ({ mirrorFolder, ...folder }) => {
+      const from = { seq: 0, hash: '0'.repeat(64) };
+      const end = await mirrorEnd(mirrorFolder);
+      expect(await mirroredAfter(mirrorFolder, from)).toHaveLength(end.seq);
+      const log = await openLog({ ...folder, mirrorFolder }, { nowMs: Date.now(), newId: newId() });
+      const caughtUp = await (await openMirror(mirrorFolder, log.database)).catchUp();
+      await log.close();
+      expect(caughtUp).toEqual({ seq: entries, hash: head });
+      expect(await mirroredAfter(mirrorFolder, from)).toHaveLength(entries);
+    },
+  }));

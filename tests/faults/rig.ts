@@ -144,12 +144,29 @@ export async function startServer(
   };
 }
 
-/** Ends a program after so long, wherever it is by then. */
-export async function killedAfter(program: ChildProcess, ms: number): Promise<void> {
+/** Ends a program a while after the work that is to be cut short has begun. */
+export async function killedOnce(
+  program: ChildProcess,
+  { hasBegun, thenMs }: { hasBegun: () => Promise<boolean>; thenMs: number },
+): Promise<'cut short' | 'ended by itself'> {
   const exited = once(program, 'exit');
-  await Promise.race([pause(ms), exited]);
+  while (program.exitCode === null && !(await hasBegun())) await pause(1);
+  await pause(thenMs);
   program.kill('SIGKILL');
   await exited;
+  return program.signalCode === 'SIGKILL' ? 'cut short' : 'ended by itself';
+}
+
+/** Does a work so many times, two side by side: much of it is waiting for another process. */
+export async function twoAtATime(
+  count: number,
+  work: (nth: number) => Promise<void>,
+): Promise<void> {
+  let next = 0;
+  const hand = async () => {
+    while (next < count) await work(next++);
+  };
+  await Promise.all([hand(), hand()]);
 }
 
 /** @throws Error with what it said when it did not start */

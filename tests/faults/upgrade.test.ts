@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -11,7 +12,16 @@ import { record } from '#db/journal.ts';
 import { migrate, readMigrations } from '#db/migrate.ts';
 import { openLog } from '#db/openLog.ts';
 import { aStrain } from '#tests/support/brewery.ts';
-import { aFolder, type Folder, killedAfter, launch, newId, soundReport, times } from './rig.ts';
+import {
+  aFolder,
+  type Folder,
+  killedOnce,
+  launch,
+  newId,
+  soundReport,
+  times,
+  twoAtATime,
+} from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
 vi.mock('#db/inspectApart.ts', async () => {
@@ -130,15 +140,21 @@ test('a step left out of the program, or out of its order, is refused', async ()
   await expect(readMigrations(later)).rejects.toMatchObject({ exitCode: 5 });
 });
 
-const kills = times(2, 20);
+const kills = times(4, 20);
 
 test(`kill -9 while a log is brought to this version, ${kills} times: before or after`, async () => {
-  for (let kill = 0; kill < kills; kill += 1) {
+  const ends: string[] = [];
+  await twoAtATime(kills, async (kill) => {
     const folder = await aReleasedLog('0.1.0.sql');
-    await killedAfter(launch(['api/server.ts'], folder), 600 + (kill * 2_400) / kills);
+    const program = launch(['tests/faults/cutShortChild.ts', 'open', folder.path], folder);
+    // The backup before the change is the first that is seen of it.
+    const hasBegun = async () => existsSync(folder.backupFolder);
+    ends.push(await killedOnce(program, { hasBegun, thenMs: (kill * 1_200) / kills }));
     const { steps, head } = await soundReport(folder.file);
     expect([2, (await readMigrations()).length]).toContain(steps);
     expect(head).toBe(headOf010);
     await (await openLog(folder, { nowMs: Date.now(), newId: newId() })).close();
-  }
+  });
+  console.log('upgrade', ends);
+  expect(ends).toContain('cut short');
 });
