@@ -31,6 +31,9 @@ const contentPolicy = [
   "base-uri 'none'",
   "frame-ancestors 'none'",
   "object-src 'none'",
+  // No text becomes a script or markup by itself: the pages make one policy, for their own worker.
+  "require-trusted-types-for 'script'",
+  'trusted-types barmbook-worker',
 ].join('; ');
 
 const headers = {

@@ -32,6 +32,21 @@ export async function launchChromium(): Promise<Browser> {
   return chromium.launch({ executablePath: found() ?? installed(), args });
 }
 
+/** What the pages of a context did against the policy of the site, as their browser reports it. */
+export async function policyReports(context: BrowserContext): Promise<string[]> {
+  const reports: string[] = [];
+  context.on('console', (said) => {
+    if (/content security policy|trusted/i.test(said.text()))
+      reports.push(`${said.page()?.url()}: ${said.text()}`);
+  });
+  await context.addInitScript(() => {
+    addEventListener('securitypolicyviolation', ({ violatedDirective, blockedURI, sample }) => {
+      console.error(`Content Security Policy: ${violatedDirective} ${blockedURI} ${sample}`);
+    });
+  });
+  return reports;
+}
+
 /** The same with a profile on disk, which outlives the browser as on a phone. */
 export async function openProfile(
   folder: string,

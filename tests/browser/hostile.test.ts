@@ -5,7 +5,7 @@ import { dayMs, hourMs, minuteMs } from '#shared/durations.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { aBrewery, aStrain } from '#tests/support/brewery.ts';
-import { launchChromium } from './chromium.ts';
+import { launchChromium, policyReports } from './chromium.ts';
 import { type Site, startSite } from './site.ts';
 
 // What people have typed into forms to see whether it runs.
@@ -46,11 +46,13 @@ let browser: Browser;
 let site: Site;
 let page: Page;
 const faults: string[] = [];
+let reports: string[] = [];
 const shown: string[] = [];
 beforeAll(async () => {
   browser = await launchChromium();
   site = await startSite();
   const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  reports = await policyReports(context);
   page = await context.newPage();
   page.setDefaultTimeout(30_000);
   page.on('dialog', (dialog) => {
@@ -174,12 +176,13 @@ test('what people type is shown as they typed it on every page, and none of it r
 
   const paths = ['/', '/yeast', '/pitch', '/crop', '/bench', '/ferments', '/lines', '/setup'];
   const more = ['/plan', '/people', '/setup/records', '/outbox', '/yeast/new', '/ferments/new'];
-  const records = [`/yeast/${crop}`, `/yeast/${fresh}`, `/bench?lot=${crop}`];
+  const records = [`/yeast/${crop}`, `/yeast/${fresh}`, `/bench?lot=${crop}`, `/label?lot=${crop}`];
   const ferments = [`/ferments/${fermentId}`, `/crop?ferment=${fermentId}`, `/lines/${fresh}`];
   for (const path of [...paths, ...more, ...records, ...ferments, `/pitch?lot=${crop}`])
     await visit(path);
 
   expect(faults).toEqual([]);
+  expect(reports).toEqual([]);
   const seen = shown.join('\n').replace(/\s+/g, ' ');
   const unseen = [...used].filter(([, text]) => !seen.includes(text.trim().replace(/\s+/g, ' ')));
   const mustBeSeen = ['brewery.name', 'strain.name', 'vessel.name', 'ferment.beer', 'hold.why'];
@@ -198,3 +201,31 @@ test('what is typed into the search of the address bar runs no more than what is
   // An id that is none is refused by the server, which the browser notes as a failed resource.
   expect(faults.filter((fault) => !/status of 4\d\d/.test(fault))).toEqual([]);
 }, 300_000);
+
+test('no page can make a script or markup out of text, nor a policy of its own', async () => {
+  await page.goto(site.url);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+  // Code that got into a page would try these; each is run by the page's own rules.
+  const refusals = await page.evaluate(() => {
+    const refusalOf = (attempt: () => unknown) => {
+      try {
+        attempt();
+        return 'let through';
+      } catch (error) {
+        return error instanceof TypeError ? 'refused' : String(error);
+      }
+    };
+    const makers = Object(globalThis).trustedTypes;
+    return [
+      refusalOf(() => document.body.insertAdjacentHTML('beforeend', '<b>text</b>')),
+      refusalOf(() => Object.assign(document.createElement('script'), { src: '/x.js' })),
+      refusalOf(() => Object.assign(document.createElement('script'), { text: 'alert(1)' })),
+      refusalOf(() => makers.createPolicy('another', {})),
+      refusalOf(() => makers.createPolicy('barmbook-worker', {})),
+    ];
+  });
+  expect(refusals).toEqual(Array.from({ length: 5 }, () => 'refused'));
+  // Chromium reports each attempt, so that the count above of none means something.
+  expect(reports.length).toBeGreaterThanOrEqual(5);
+}, 60_000);

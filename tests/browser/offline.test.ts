@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { hourMs } from '#shared/durations.ts';
-import { launchChromium, openProfile } from './chromium.ts';
+import { launchChromium, openProfile, policyReports } from './chromium.ts';
 import { type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
 import { type Site, startSite } from './site.ts';
 
@@ -151,8 +151,10 @@ test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive
   timeout: 600_000,
 }, async () => {
   const profile = await mkdtemp(join(tmpdir(), 'barmbook-phone-'));
+  const reports: string[][] = [];
   const open = async (): Promise<[BrowserContext, Page]> => {
     const context = await openProfile(profile, phone);
+    reports.push(await policyReports(context));
     await context.addInitScript(shiftedClock(-3 * hourMs));
     const page = context.pages()[0] ?? (await context.newPage());
     page.setDefaultTimeout(30_000);
@@ -200,6 +202,7 @@ test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive
   await page.getByText('device clock was 3 h behind').first().waitFor();
   await context.close();
   await rm(profile, { recursive: true });
+  expect(reports).toEqual([[], []]);
 
   expect(queue.length).toBe(20);
   expect(arrived.map(({ id }) => id)).toEqual(queue.map(({ id }) => id));

@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
+import { launchChromium, policyReports } from './chromium.ts';
 import { type Site, startSite } from './site.ts';
 
 const pictures = 'tests/browser/screens';
@@ -41,6 +41,7 @@ test.each(views)(
   { timeout: 300_000 },
   async ({ width, height, colorScheme }) => {
     const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+    const reports = await policyReports(context);
     const page = await context.newPage();
     page.setDefaultTimeout(20_000);
     await empty.enter(page);
@@ -116,5 +117,6 @@ test.each(views)(
     }
     await context.close();
     expect(faults).toEqual([]);
+    expect(reports).toEqual([]);
   },
 );

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { workerAddress } from './workerAddress.ts';
 
 /** A newer version of the pages is on this device and waits for a reload. */
 export const hasNewVersion = signal(false);
@@ -14,7 +15,7 @@ export async function keepPages(): Promise<void> {
     // The first worker takes over a page that is up to date already.
     if (isTaking) location.reload();
   });
-  const registration = await worker.register('/serviceWorker.js');
+  const registration = await worker.register(workerAddress);
   const announce = (installed: ServiceWorker | null) => {
     if (installed === null || worker.controller === null) return;
     next = installed;
