@@ -5,8 +5,7 @@ import type { Spec } from './fields.ts';
 import { fieldId } from './formProblems.ts';
 import type { Form } from './useForm.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: a field does not look at the values of its form
-export type AnyForm = Pick<Form<any>, 'key' | 'fields' | 'typed' | 'set' | 'problems'>;
+export type AnyForm = Pick<Form, 'key' | 'fields' | 'typed' | 'set' | 'problems'>;
 type Props = { form: AnyForm; name: string; beside?: ComponentChildren };
 
 /** One field of a form: label, unit, hint, the box, and what is wrong with it. */

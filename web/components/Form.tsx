@@ -7,8 +7,7 @@ import { WhenField } from './WhenField.tsx';
 import { WhoField } from './WhoField.tsx';
 
 type Props = {
-  // biome-ignore lint/suspicious/noExplicitAny: the frame of a form does not look at its values
-  form: FormState<any>;
+  form: FormState;
   /** What the button says: "Save temperature"; undefined while there is nothing to record yet. */
   save: string | undefined;
   /** Left out where the moment is of no interest, as when a strain is set up. */

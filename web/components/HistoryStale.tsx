@@ -4,8 +4,7 @@ import { RuledTable } from './RuledTable.tsx';
 import { type Difference, differences, whatStands } from './staleFields.ts';
 import type { Form } from './useForm.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: the notice does not look at the values of its form
-type Props = { form: Form<any> };
+type Props = { form: Form };
 
 /** What was typed beside what the log holds in its place; nothing of either is lost. */
 export function HistoryStale({ form }: Props) {

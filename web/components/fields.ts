@@ -28,8 +28,11 @@ export type Spec<T> = {
   /** What may be meant, as it would be typed, where the figure belongs to another scale. */
   offers?: (text: string) => readonly string[];
   parse: (text: string, typed: Typed) => Parsed<T>;
-  /** A stored value as the person would have typed it. */
-  show: (value: T) => string;
+  /**
+   * A stored value as the person would have typed it. A method, so that the frame of a form, which
+   * looks at no value, takes a spec of any: each is shown only the fact of its own name.
+   */
+  show(value: T): string;
 };
 
 type Ask = { label: string; hint?: string | undefined; optional?: boolean | undefined };

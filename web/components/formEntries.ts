@@ -6,8 +6,7 @@ import type { EntryDraft } from './entryDraft.ts';
 import type { Spec, Typed } from './fields.ts';
 import { momentOf } from './whenAndWho.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: a spec of any value; each form keeps its own types
-export type Fields = Record<string, Spec<any>>;
+export type Fields = Record<string, Spec<unknown>>;
 export type Values<F extends Fields> = {
   [K in keyof F]: (F[K] extends Spec<infer T> ? T : never) | undefined;
 };

@@ -2,6 +2,7 @@ import type { Entry } from '#shared/entries/entry.ts';
 import type { EntryNow } from '#shared/staleEntry.ts';
 import { entryFacts } from '../entryWords.ts';
 import { localStamp, moment } from '../format.ts';
+import type { Spec } from './fields.ts';
 import type { Form } from './useForm.ts';
 
 export type Difference = { name: string; label: string; typed: string; standing: string };
@@ -11,8 +12,7 @@ const asides = ['by', 'reason', 'when'];
 
 /** Each field whose text differs from what the entry that stands now would show in it. */
 export function differences(
-  // biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
-  { fields, typed }: Pick<Form<any>, 'fields' | 'typed'>,
+  { fields, typed }: Pick<Form, 'fields' | 'typed'>,
   body: Entry,
 ): Difference[] {
   const stored = new Map<string, unknown>(Object.entries(body));
@@ -33,18 +33,12 @@ export function differences(
   });
 }
 
-function shown(
-  // biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
-  spec: Form<any>['fields'][string],
-  name: string,
-  value: unknown,
-): string {
+function shown(spec: Spec<unknown>, name: string, value: unknown): string {
   const text = name === 'whenText' ? String(value) : spec.show(value);
   return named(spec, text);
 }
 
-// biome-ignore lint/suspicious/noExplicitAny: each field shows its own value
-const named = ({ options }: Form<any>['fields'][string], text: string) =>
+const named = ({ options }: Pick<Spec<unknown>, 'options'>, text: string) =>
   options?.find(({ value }) => value === text)?.label ?? text;
 
 /** What the log holds, when that was written down, and why. */

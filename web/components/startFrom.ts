@@ -1,7 +1,4 @@
-import type { Spec } from './fields.ts';
-
-// biome-ignore lint/suspicious/noExplicitAny: specs of any value; each shows its own
-type Fields = Record<string, Spec<any>>;
+import type { Fields } from './formEntries.ts';
 
 /** What the fields of a form show for a record, so that a correction starts from what stands. */
 export function startFrom<F extends Fields>(

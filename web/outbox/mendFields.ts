@@ -18,8 +18,7 @@ import type { Problem } from '../server.ts';
 import { mendLabels } from './mendLabels.ts';
 
 type Leaf = string | number | boolean | (string | number)[];
-// biome-ignore lint/suspicious/noExplicitAny: each leaf of an entry has a field of its own type
-type MendSpec = Spec<any>;
+type MendSpec = Spec<unknown>;
 
 const notAsked = /^(kind|happenedAt|by|supersedes|expected\w+Cells)$/;
 
