@@ -1,20 +1,16 @@
+import type { InferResponseType } from 'hono/client';
 import { expect, test } from 'vitest';
+import type { FermentSheet } from '#shared/views/ferments.ts';
+import type { LineSheet } from '#shared/views/lines.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
+import type { Today } from '#shared/views/today.ts';
 import { aStrain, at } from '#tests/support/brewery.ts';
-import { anApi } from '#tests/support/server.ts';
+import { anApi, type Client } from '#tests/support/server.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: replies are read field by field and each is asserted
-type Reply = { [key: string]: any };
+type Sum = InferResponseType<Client['calculations']['pitch']['$post'], 200>;
 
 test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict, next pitch', async () => {
-  const { put, get, post, setHours } = await anApi();
-  const by = 'Ines';
-  const write = async (hours: number, entry: Record<string, unknown>): Promise<Reply> => {
-    setHours(hours);
-    const response = await put({ happenedAt: at(hours), by, ...entry });
-    const body: Reply = await response.json();
-    expect(response.status, JSON.stringify(body)).toBe(201);
-    return body;
-  };
+  const { get, post, write } = await anApi();
   const strain = await write(0, aStrain());
   const fv = await write(0, { kind: 'vessel', name: 'FV1' });
   const fv2 = await write(0, { kind: 'vessel', name: 'FV2' });
@@ -41,13 +37,13 @@ test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict
   ] as const)
     await write(hours, { kind: 'reading', fermentId: gyle.id, gravitySg, tempC: 20 });
 
-  const today: Reply = await (await get('/api/today')).json();
-  expect(today.actions.map((action: Reply) => action.title)).toContain('Crop FV1');
+  const today: Today = await (await get('/api/today')).json();
+  expect(today.actions.map((action) => action.title)).toContain('Crop FV1');
 
   const crop = await write(50, { kind: 'crop', fermentId: gyle.id, cut: 'skim 2', amountL: 30 });
   expect(crop.code).toBe('TN-412A');
   await write(51, { kind: 'storeReading', lotId: crop.id, tempC: 3 });
-  const untested: Reply = await (await get(`/api/lots/${crop.id}/standing`)).json();
+  const untested: LotStanding = await (await get(`/api/lots/${crop.id}/standing`)).json();
   expect(untested.generation).toBe(1);
   expect(untested.verdict.verdict).toBe('test first');
 
@@ -64,12 +60,12 @@ test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict
     fillings: [{ squares, dilutionFactor: 100, dilution: 1 }],
   });
   await write(70, { kind: 'stain', lotId: crop.id, stain: 'methylene blue', live: 388, dead: 12 });
-  const tested: Reply = await (await get(`/api/lots/${crop.id}/standing`)).json();
-  expect(tested.count.cellsPer.value).toBeCloseTo(9.35e8, -3);
-  expect(tested.stain.percent.value).toBeCloseTo(97, 10);
+  const tested: LotStanding = await (await get(`/api/lots/${crop.id}/standing`)).json();
+  expect(tested.count?.cellsPer.value).toBeCloseTo(9.35e8, -3);
+  expect(tested.stain?.percent.value).toBeCloseTo(97, 10);
   expect(tested.verdict.verdict).toBe('fit');
 
-  const sum: Reply = await (
+  const sum: Sum = await (
     await post('/api/calculations/pitch', {
       wort: { volumeL: 1636.59, gravitySg: 1.04 },
       rateMillionPerMlPerPlato: 0.75,
@@ -85,14 +81,14 @@ test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict
     })
   ).json();
   // 1.2265e13 cells / (9.35e8 × 0.97 cells/mL) = 13.52 L, by hand.
-  expect(sum.lots[0].amount).toBeCloseTo(13.52, 2);
-  expect(sum.lots[0].low).toBeLessThan(12);
-  expect(sum.lots[0].high).toBeGreaterThan(15);
-  expect(sum.lots[0].leftAfter).toBeCloseTo(30 - 13.52, 2);
+  expect(sum.lots[0]?.amount).toBeCloseTo(13.52, 2);
+  expect(sum.lots[0]?.low).toBeLessThan(12);
+  expect(sum.lots[0]?.high).toBeGreaterThan(15);
+  expect(sum.lots[0]?.leftAfter).toBeCloseTo(30 - 13.52, 2);
 
   const second = await write(71, { kind: 'ferment', gyle: '413', vesselId: fv2.id, ...wort });
   await write(72, { kind: 'pitch', fermentId: second.id, lotId: crop.id, amountL: 13.5 });
-  const after: Reply = await (await get(`/api/lots/${crop.id}/standing`)).json();
+  const after: LotStanding = await (await get(`/api/lots/${crop.id}/standing`)).json();
   expect(after.left).toBe(16.5);
   await write(76, { kind: 'chill', fermentId: gyle.id, toTempC: 10 });
   await write(98, {
@@ -101,16 +97,16 @@ test('the whole loop: fresh culture, pitch, ferment, crop, count, stain, verdict
     gravitySg: 1.01,
     batches: ['412/1', '412/2'],
   });
-  const ferment: Reply = await (await get(`/api/ferments/${gyle.id}/standing`)).json();
+  const ferment: FermentSheet = await (await get(`/api/ferments/${gyle.id}/standing`)).json();
   expect(ferment.state).toBe('racked');
   expect(ferment.apparentAttenuationPercent).toBeCloseTo(75, 9);
   expect(ferment.crops).toMatchObject([{ code: 'TN-412A', cut: 'skim 2' }]);
 
-  const line: Reply = await (await get(`/api/lines/${fresh.id}`)).json();
-  expect(line.points.map((point: Reply) => [point.gyle, point.generation])).toEqual([
+  const line: LineSheet = await (await get(`/api/lines/${fresh.id}`)).json();
+  expect(line.points.map((point) => [point.gyle, point.generation])).toEqual([
     ['412', 0],
     ['413', 1],
   ]);
-  expect(line.points[1].viabilityPercent).toBeCloseTo(97, 10);
-  expect(line.points[0].cropRatio).toBeCloseTo(30 / 11, 10);
+  expect(line.points[1]?.viabilityPercent).toBeCloseTo(97, 10);
+  expect(line.points[0]?.cropRatio).toBeCloseTo(30 / 11, 10);
 });

@@ -87,7 +87,7 @@ test('the tables of lots, ferments and racks say it in a column of their own', a
   const cell = async (noun: string, id: string): Promise<string> => {
     const text = await (await get(`/api/export/${noun}.csv`)).text();
     const rows: Record<string, string>[] = parse(text, { bom: true, columns: true });
-    return rows.find((row) => row['id'] === id)?.['doneAllTheSame'] ?? 'missing';
+    return rows.find((row) => row.id === id)?.doneAllTheSame ?? 'missing';
   };
   expect(await cell('lots', ids.crop)).toBe(
     `washed all the same: The only yeast there is, ${at(48)}, Ines`,

@@ -1,21 +1,18 @@
+import type { InferResponseType } from 'hono/client';
 import { expect, test } from 'vitest';
+import type { Problem } from '#api/problem.ts';
+import type { Trace } from '#shared/lineage/trace.ts';
+import type { LotStanding } from '#shared/views/lots.ts';
 import { aStrain, at, nextId } from '#tests/support/brewery.ts';
-import { anApi } from '#tests/support/server.ts';
+import { anApi, type Client } from '#tests/support/server.ts';
 
-// biome-ignore lint/suspicious/noExplicitAny: replies are read field by field and each is asserted
-type Reply = { [key: string]: any };
+type Found = InferResponseType<Client['trace']['search']['$get'], 200>;
 
 /** Fresh culture into gyle 412, its crop into gyle 413, whose crop is in store. */
 async function aLine() {
   const api = await anApi();
+  const { write } = api;
   const by = 'Ines';
-  const write = async (hours: number, entry: Record<string, unknown>): Promise<Reply> => {
-    api.setHours(hours);
-    const response = await api.put({ happenedAt: at(hours), by, ...entry });
-    const body: Reply = await response.json();
-    expect(response.status, JSON.stringify(body)).toBe(201);
-    return body;
-  };
   const strain = await write(0, aStrain());
   const wort = { strainId: strain.id, volumeL: 1600, originalGravitySg: 1.04 };
   const gyle = async (hours: number, number: string, beer: string) => {
@@ -33,15 +30,15 @@ async function aLine() {
   await write(46, { kind: 'pitch', fermentId: second.id, lotId: crop.id, amountL: 4 });
   const below = await write(90, { kind: 'crop', fermentId: second.id, cut: 'skim 1', amountL: 8 });
   await write(91, { kind: 'rack', fermentId: second.id, batches: ['413/1', '413/2'] });
-  return { ...api, by, write, fresh, first, pitch, pitched, crop, second, below };
+  return { ...api, by, fresh, first, pitch, pitched, crop, second, below };
 }
 
 test('GET /api/trace tells both ways from the middle of a line', async () => {
   const { get, crop } = await aLine();
   const response = await get(`/api/trace?of=${crop.id}`);
   expect(response.status).toBe(200);
-  const trace: Reply = await response.json();
-  const told = trace.nodes.map(({ label, side, steps, generation, state }: Reply) =>
+  const trace: Trace = await response.json();
+  const told = trace.nodes.map(({ label, side, steps, generation, state }) =>
     [label, side, steps, generation, state].join(' '),
   );
   expect(told).toEqual([
@@ -77,10 +74,10 @@ test('GET /api/trace refuses what is no id and knows no other record', async () 
 test('GET /api/trace/search finds by code, gyle and cask batch, and takes % for itself', async () => {
   const { get } = await aLine();
   const labels = async (q: string) => {
-    const { items }: Reply = await (
+    const { items }: Found = await (
       await get(`/api/trace/search?q=${encodeURIComponent(q)}`)
     ).json();
-    return items.map(({ label }: Reply) => label);
+    return items.map(({ label }) => label);
   };
   expect(await labels('413')).toEqual(['413', '413/1', '413/2', 'TN-413A']);
   expect(await labels('tn-412a')).toEqual(['TN-412A']);
@@ -104,7 +101,7 @@ test('a correction of what was corrected meanwhile is answered with what stands 
   const second = await write(92, { ...said, happenedAt: at(2) });
   const late = await put({ ...said, happenedAt: at(2), by: 'Tom', amountL: 13 });
   expect(late.status).toBe(409);
-  const problem: Reply = await late.json();
+  const problem: Problem = await late.json();
   expect(problem.detail).toBe('This entry was already corrected by Ines: see how it stands now.');
   expect(problem.current).toMatchObject({
     ...{ id: second.id, by, reason: 'Misread', body: { kind: 'pitch', amountL: 12 } },
@@ -120,10 +117,10 @@ test('a plate struck out lets the lot go, and its verdict and trace with it', as
   const read = { kind: 'microResult', checkId: plate.id, outcome: 'found' };
   const result = await write(94, { ...read, colonies: 20 });
   const seen = async () => {
-    const lot: Reply = await (await get(`/api/lots/${below.id}/standing`)).json();
-    const trace: Reply = await (await get(`/api/trace?of=${below.id}`)).json();
-    const start = trace.nodes.find(({ side }: Reply) => side === 'start');
-    return [lot.held !== null, lot.verdict.verdict, start.status];
+    const lot: LotStanding = await (await get(`/api/lots/${below.id}/standing`)).json();
+    const trace: Trace = await (await get(`/api/trace?of=${below.id}`)).json();
+    const start = trace.nodes.find(({ side }) => side === 'start');
+    return [lot.held !== null, lot.verdict.verdict, start?.status];
   };
   expect(await seen()).toEqual([true, 'hold', 'held']);
   const other = await write(95, {
@@ -152,10 +149,10 @@ test('sick yeast is acid washed only for a reason', async () => {
   });
   expect((await put({ ...wash, override: 'The only yeast there is' })).status).toBe(201);
   setHours(96);
-  const lot: Reply = await (await get(`/api/lots/${below.id}/standing`)).json();
+  const lot: LotStanding = await (await get(`/api/lots/${below.id}/standing`)).json();
   expect(lot.wash).toMatchObject({ hoursSince: 2, findings: [], override: expect.any(String) });
   // Simpson & Hammond 1989: washed yeast is pitched at once, not stored.
-  expect(lot.verdict.reasons.map(({ text }: Reply) => text)).toContain(
+  expect(lot.verdict.reasons.map(({ text }) => text)).toContain(
     'Washed yeast was kept: stain it before use',
   );
 });
