@@ -85,7 +85,7 @@ function sealedRow(row: Row): SealedRow {
     prevHash: text('prev_hash'),
     hash: text('hash'),
     // A file from before it was kept has no such column.
-    clockFastMs: (row['clock_fast_ms'] ?? null) === null ? null : Number(row['clock_fast_ms']),
+    clockFastMs: (row.clock_fast_ms ?? null) === null ? null : Number(row.clock_fast_ms),
   };
 }
 

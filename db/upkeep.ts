@@ -27,7 +27,7 @@ async function emptyingOrder({ execute }: Database): Promise<string[]> {
   const order: string[] = [];
   while (left.size > 0) {
     const isReferred = (table: string) =>
-      rows.some((row) => row['parent'] === table && left.has(String(row['child'])));
+      rows.some((row) => row.parent === table && left.has(String(row.child)));
     const free = [...left].filter((table) => !isReferred(table));
     if (free.length === 0) throw new Error(`These tables refer to one another: ${[...left]}.`);
     for (const table of free) left.delete(table);

@@ -4,7 +4,7 @@ import type { FermentSheet } from '#shared/views/ferments.ts';
 import type { LineSheet } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Today } from '#shared/views/today.ts';
-import { aStrain, at } from '#tests/support/brewery.ts';
+import { aStrain } from '#tests/support/brewery.ts';
 import { anApi, type Client } from '#tests/support/server.ts';
 
 type Sum = InferResponseType<Client['calculations']['pitch']['$post'], 200>;

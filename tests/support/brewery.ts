@@ -10,9 +10,7 @@ export const storyStartMs = Date.UTC(2026, 2, 2, 8);
 
 /** An empty log; in memory, or with `LOG_ON=server` on a stand-in for a database server. */
 export async function freshDatabase(): Promise<Database> {
-  const database = await (process.env['LOG_ON'] === 'server'
-    ? onServer()
-    : openDatabase(':memory:'));
+  const database = await (process.env.LOG_ON === 'server' ? onServer() : openDatabase(':memory:'));
   await migrate(database, storyStartMs);
   return database;
 }

@@ -88,7 +88,7 @@ test('each device token has a limit, and a refused post writes nothing', async (
   expect(new Set(statuses)).toEqual(new Set([422, 429]));
   expect(refused(statuses)).toBe(4);
   expect((await send(other)).status).toBe(422);
-  expect((await database.execute('SELECT count(*) AS n FROM journal')).rows[0]?.['n']).toBe(0);
+  expect((await database.execute('SELECT count(*) AS n FROM journal')).rows[0]?.n).toBe(0);
 });
 
 test('a clock that is set back neither locks out nor gives more', async () => {

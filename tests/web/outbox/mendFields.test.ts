@@ -83,8 +83,8 @@ test('a word of a list is chosen, and what was left out can still be given', () 
     look: undefined,
   };
   const asked = mendFields(crop);
-  expect(asked['cut']).toMatchObject({ control: 'select' });
-  expect(asked['cut']?.parse('skim 2', {})).toEqual({ value: 'skim 2' });
+  expect(asked.cut).toMatchObject({ control: 'select' });
+  expect(asked.cut?.parse('skim 2', {})).toEqual({ value: 'skim 2' });
   const further = furtherFields(crop, asked);
   expect(Object.keys(further)).toEqual([
     'gravitySg',
