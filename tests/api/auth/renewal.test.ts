@@ -133,7 +133,7 @@ async function aSensor() {
 const letIn = 422;
 
 test('a sensor’s token is renewed with a day to give it the new one; revoking ends both', async () => {
-  const { renew, byHeader, sensorToken, id, post, cookie, database } = await aSensor();
+  const { renew, byHeader, sensorToken, id, at, post, database } = await aSensor();
   const renewed = await renew(id);
   expect(renewed.status).toBe(201);
   const { token, oldUntil } = await renewed.json();
