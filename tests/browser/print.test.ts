@@ -29,11 +29,11 @@ test('what is folded lies open on paper, and is folded again after', {
   await page.evaluate(() => {
     addEventListener('beforeprint', () => {
       const { dataset } = document.documentElement;
-      dataset['foldedOnPaper'] = String(document.querySelectorAll('details:not([open])').length);
+      dataset.foldedOnPaper = String(document.querySelectorAll('details:not([open])').length);
     });
   });
   await page.pdf();
-  expect(await page.evaluate(() => document.documentElement.dataset['foldedOnPaper'])).toBe('0');
+  expect(await page.evaluate(() => document.documentElement.dataset.foldedOnPaper)).toBe('0');
   expect(await folded(page)).toBe(before);
   await page.close();
 });
