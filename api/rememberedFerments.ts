@@ -1,12 +1,21 @@
-import { type FermentModels, fermentModels } from '#shared/ferments/fermentModels.ts';
+import {
+  type BandQuestion,
+  type FermentModels,
+  fermentModels,
+} from '#shared/ferments/fermentModels.ts';
 import { remembered } from '#shared/remembered.ts';
 import { usualFlagLine } from '#shared/science/slowFerment.ts';
 
 /** Enough for all ferments that set the bands of a few strains and for the lines shown beside them. */
 const mostCurves = 1500;
 const mostBands = 64;
+/** The hours of a chart, and those of its readings. */
+const mostHours = 300;
 
-const band = remembered(fermentModels.band, mostBands);
+const band = remembered((question: BandQuestion) => {
+  const made = fermentModels.band(question);
+  return { ...made, at: remembered(made.at, mostHours) };
+}, mostBands);
 
 /** The sums about ferments, each made once in the life of the process. */
 export const rememberedFerments: FermentModels = {

@@ -10,7 +10,9 @@ import { DomainError } from '#shared/errors.ts';
 import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';
 import { asOf, type BlendedLot, isTested } from '#shared/lots/byParts.ts';
 import { type CountErrors, type LotEvidence, lotStanding } from '#shared/lots/lotStanding.ts';
+import type { StrainHistory } from '#shared/lots/strainHistory.ts';
 import { type StrainLearning, strainLearning } from '#shared/lots/strainLearning.ts';
+import { remembered } from '#shared/remembered.ts';
 import { CHAMBER_CV, PIPETTING_CV } from '#shared/science/countSetup.ts';
 import type { LineSheet, LineStanding } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
@@ -18,6 +20,13 @@ import { fermentStandings } from './fermentStandings.ts';
 
 /** Those alive, and of the others the latest: more would tell of yeast long gone. */
 const mostLines = 6;
+/** What strains teach, worked out anew only once more is known of one. */
+const mostStrains = 64;
+const learningOf = remembered(
+  ({ history, errors }: { history: StrainHistory; errors: CountErrors }) =>
+    strainLearning(history, errors),
+  mostStrains,
+);
 const recentMs = 14 * dayMs;
 
 export async function breweryOf({ query }: Database) {
@@ -51,7 +60,10 @@ async function standingsOf(database: Database, evidence: readonly LotEvidence[],
   const { errors, nowMs, learnt } = moment;
   for (const { strain } of evidence)
     if (!learnt.has(strain.id))
-      learnt.set(strain.id, strainLearning(await strainHistory(database.query, strain), errors));
+      learnt.set(
+        strain.id,
+        learningOf({ history: await strainHistory(database.query, strain), errors }),
+      );
   const standings: LotStanding[] = [];
   for (const lot of evidence) {
     const blended = await lotsBlended(database, lot, moment);

@@ -1,9 +1,10 @@
-import { and, desc, eq, gt, gte, inArray, isNull, lt, lte, or, sql } from 'drizzle-orm';
+import { and, desc, eq, gt, gte, isNull, lt, lte, or, sql } from 'drizzle-orm';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
+import { isAmong, prepared } from './prepared.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot, plannedBrew, vessel } from './schema/index.ts';
 import { atSite, everySite, type SiteScope } from './siteScope.ts';
@@ -75,7 +76,7 @@ export async function fermentEvidence(
   const chills = await recordsWhere(query, 'chill', 'ferment_id', ids);
   const racks = await recordsWhere(query, 'rack', 'ferment_id', ids);
   const records = byId(await recordsWhere(query, 'ferment', 'id', ids));
-  const places = byId(await siteIdsOf(query, ids));
+  const places = byId(await siteIdsOf(query).all({ ids: JSON.stringify(ids) }));
   return ids.flatMap((id) => {
     const record = records.get(id);
     const strain = strains.get(record?.strainId ?? '');
@@ -96,11 +97,26 @@ export async function fermentEvidence(
   });
 }
 
-const siteIdsOf = (query: Query, ids: readonly string[]) =>
+const siteIdsOf = prepared((query) =>
   query
     .select({ id: ferment.id, siteId: ferment.siteId })
     .from(ferment)
-    .where(inArray(ferment.id, [...ids]));
+    .where(isAmong(ferment.id))
+    .prepare(),
+);
+
+const lotsPitched = prepared((query) =>
+  query
+    .select({
+      id: lot.id,
+      code: lot.code,
+      generation: lot.generation,
+      takenMs: lot.happenedMs,
+    })
+    .from(lot)
+    .where(isAmong(lot.id))
+    .prepare(),
+);
 
 async function pitchesOf(
   query: Query,
@@ -109,15 +125,7 @@ async function pitchesOf(
   const records = await recordsWhere(query, 'pitch', 'ferment_id', ids);
   const lotIds = [...new Set(records.map((record) => record.lotId))];
   if (lotIds.length === 0) return [];
-  const lots = await query
-    .select({
-      id: lot.id,
-      code: lot.code,
-      generation: lot.generation,
-      takenMs: lot.happenedMs,
-    })
-    .from(lot)
-    .where(inArray(lot.id, lotIds));
+  const lots = await lotsPitched(query).all({ ids: JSON.stringify(lotIds) });
   const known = byId(lots);
   const stains = await recordsWhere(query, 'stain', 'lot_id', lotIds);
   return records.flatMap((record) => {
@@ -157,16 +165,21 @@ function byId<T extends { id: string }>(items: readonly T[]): Map<string, T> {
   return new Map(items.map((item) => [item.id, item]));
 }
 
+const runningGyles = prepared((query) =>
+  query
+    .select({ fermentId: ferment.id, gyle: ferment.gyle, vesselId: ferment.vesselId })
+    .from(ferment)
+    .where(isNull(ferment.rackedMs))
+    .prepare(),
+);
+
 /** The fermenters, each with the gyle it holds. */
 export async function vesselsInUse(
   query: Query,
   at: SiteScope = everySite,
 ): Promise<(Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[]> {
   const vessels = await allRecords(query, 'vessel', at);
-  const running = await query
-    .select({ fermentId: ferment.id, gyle: ferment.gyle, vesselId: ferment.vesselId })
-    .from(ferment)
-    .where(isNull(ferment.rackedMs));
+  const running = await runningGyles(query).all();
   return vessels.map((vessel) => {
     const holder = running.find((row) => row.vesselId === vessel.id);
     return {

@@ -3,7 +3,7 @@ import type { LotFacts } from '#shared/entryRules/entryContext.ts';
 import { heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';
-import { prepared } from './prepared.ts';
+import { isAmong, prepared } from './prepared.ts';
 import { lot, strain } from './schema/index.ts';
 import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
 
@@ -27,7 +27,7 @@ const lotsById = prepared((query) =>
     })
     .from(lot)
     .innerJoin(strain, eq(strain.id, lot.strainId))
-    .where(sql`${lot.id} IN (SELECT value FROM json_each(${sql.placeholder('ids')}))`)
+    .where(isAmong(lot.id))
     .prepare(),
 );
 

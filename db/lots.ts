@@ -1,10 +1,11 @@
-import { and, eq, gt, inArray, or } from 'drizzle-orm';
+import { and, eq, gt, or } from 'drizzle-orm';
 import { grouped } from '#shared/grouped.ts';
 import type { LotEvidence, LotRow } from '#shared/lots/lotStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
 import { holdEvidence } from './holds.ts';
+import { isAmong, prepared } from './prepared.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { ferment, lot } from './schema/index.ts';
 import { type EarlierSelf, earlierSelves, holdsWithEarlier, withEarlier } from './sentLots.ts';
@@ -75,17 +76,7 @@ async function firstOnes(query: Query, selves: ReadonlyMap<string, readonly Earl
 
 async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> {
   if (ids.length === 0) return [];
-  const rows = await query
-    .select({
-      lot,
-      gyle: ferment.gyle,
-      beer: ferment.beer,
-      sourceOriginalSg: ferment.originalGravitySg,
-    })
-    .from(lot)
-    .leftJoin(ferment, eq(ferment.id, lot.fermentId))
-    .where(inArray(lot.id, [...ids]))
-    .orderBy(lot.happenedMs);
+  const rows = await lotsWithSource(query).all({ ids: JSON.stringify(ids) });
   return rows.map(({ lot: facts, gyle, beer, sourceOriginalSg }) => ({
     ...facts,
     sourceOriginalSg,
@@ -95,6 +86,21 @@ async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> 
         : { id: facts.fermentId, gyle, beer },
   }));
 }
+
+const lotsWithSource = prepared((query) =>
+  query
+    .select({
+      lot,
+      gyle: ferment.gyle,
+      beer: ferment.beer,
+      sourceOriginalSg: ferment.originalGravitySg,
+    })
+    .from(lot)
+    .leftJoin(ferment, eq(ferment.id, lot.fermentId))
+    .where(isAmong(lot.id))
+    .orderBy(lot.happenedMs)
+    .prepare(),
+);
 
 async function lotRecords(query: Query, ids: readonly string[]) {
   const kinds = ['freshCulture', 'crop', 'blend', 'transfer'] as const;

@@ -1,3 +1,5 @@
+import { type SQL, sql } from 'drizzle-orm';
+import type { SQLiteColumn } from 'drizzle-orm/sqlite-core';
 import type { Query } from './database.ts';
 
 /**
@@ -14,3 +16,7 @@ export function prepared<T extends object>(build: (query: Query) => T): (query: 
     return made;
   };
 }
+
+/** The condition that a column is one of the ids to be handed in as a JSON array, named `ids`. */
+export const isAmong = (column: SQLiteColumn): SQL =>
+  sql`${column} IN (SELECT value FROM json_each(${sql.placeholder('ids')}))`;

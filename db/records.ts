@@ -1,5 +1,5 @@
 import { type SQL, sql } from 'drizzle-orm';
-import type { RecordKind } from '#shared/entries/entry.ts';
+import type { Entry, RecordKind } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
@@ -68,7 +68,7 @@ export async function recordsWhere<K extends RecordKind>(
   const rows = await select(
     query,
     kind,
-    sql`row.${sql.identifier(column)} IN (SELECT value FROM json_each(${JSON.stringify(ids)}))
+    sql`${sql.raw(`row.${column}`)} IN (SELECT value FROM json_each(${JSON.stringify(ids)}))
         ORDER BY row.happened_ms, row.seq`,
   );
   return rows.filter((row) => isOfKind(row, kind));
@@ -99,19 +99,25 @@ function isOneOf<K extends RecordKind>(
 
 // CROSS keeps the order of the two: the other way round the whole journal would be read.
 async function select(query: Query, kind: RecordKind, rest: SQL): Promise<Recorded[]> {
-  const rows = await query.all<Row>(sql`
-    SELECT row.id AS recordId, journal.id AS entryId, row.seq AS seq,
-      journal.received_ms AS receivedMs, journal.supersedes IS NOT NULL AS corrected,
-      journal.clock_fast_ms AS clockFastMs, journal.body AS body
-    FROM ${sql.identifier(tableOf[kind])} AS row CROSS JOIN journal ON journal.id = row.entry_id
-    WHERE ${rest}`);
+  const rows = await query.all<Row>(sql`${sql.raw(columnsFrom(tableOf[kind]))} WHERE ${rest}`);
   return rows.map(recorded);
 }
+
+const columnsFrom = (table: string) => `
+  SELECT row.id AS recordId, journal.id AS entryId, row.seq AS seq,
+    journal.received_ms AS receivedMs, journal.supersedes IS NOT NULL AS corrected,
+    journal.clock_fast_ms AS clockFastMs, journal.body AS body
+  FROM ${table} AS row CROSS JOIN journal ON journal.id = row.entry_id`;
+
+// An entry is kept as it was parsed, and so is the record it last made: screens ask again and again.
+const lastMade = new WeakMap<Entry, { row: Row; record: Recorded }>();
 
 function recorded(row: Row): Recorded {
   const entry = parsedEntry(row);
   if (entry.kind === 'void') throw new Error(`Record ${row.recordId} rests on a void.`);
-  return {
+  const last = lastMade.get(entry);
+  if (last !== undefined && isSame(last.row, row)) return last.record;
+  const record = {
     ...entry,
     id: row.recordId,
     entryId: row.entryId,
@@ -120,4 +126,14 @@ function recorded(row: Row): Recorded {
     corrected: row.corrected === 1,
     ...(row.clockFastMs !== null && { clockFastMs: row.clockFastMs }),
   };
+  lastMade.set(entry, { row, record });
+  return record;
 }
+
+const isSame = (one: Row, other: Row) =>
+  one.entryId === other.entryId &&
+  one.recordId === other.recordId &&
+  one.seq === other.seq &&
+  one.receivedMs === other.receivedMs &&
+  one.corrected === other.corrected &&
+  one.clockFastMs === other.clockFastMs;

@@ -3,13 +3,21 @@ import type { Entry, RecordKind } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { hasSites, type Site, type SiteKey, siteAt, siteKey } from '#shared/sites/site.ts';
 import type { Query } from './database.ts';
+import { prepared } from './prepared.ts';
 import { tableOf } from './project/rows.ts';
 import { journal, site } from './schema/index.ts';
 import { everySite, type SiteScope } from './siteScope.ts';
 
 /** The sites, the first one made first; none in a brewery that never named one. */
 export async function listSites(query: Query): Promise<Site[]> {
-  const rows = await query
+  const rows = await allSites(query).all();
+  return rows
+    .map(({ homeId, ...row }) => ({ ...row, isHome: row.id === homeId }))
+    .sort((a, b) => Number(b.isHome) - Number(a.isHome));
+}
+
+const allSites = prepared((query) =>
+  query
     .select({
       id: site.id,
       name: site.name,
@@ -19,11 +27,9 @@ export async function listSites(query: Query): Promise<Site[]> {
     })
     .from(site)
     .innerJoin(journal, eq(journal.id, site.entryId))
-    .orderBy(asc(site.name));
-  return rows
-    .map(({ homeId, ...row }) => ({ ...row, isHome: row.id === homeId }))
-    .sort((a, b) => Number(b.isHome) - Number(a.isHome));
-}
+    .orderBy(asc(site.name))
+    .prepare(),
+);
 
 /**
  * What a list of this site is of. With one site or none it is of everything.

@@ -9,6 +9,7 @@ import {
 } from '#shared/lots/strainHistory.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import type { Query } from './database.ts';
+import { prepared } from './prepared.ts';
 import { recordsWhere } from './records.ts';
 import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
 
@@ -26,21 +27,38 @@ export async function strainHistory(query: Query, strain: StrainView): Promise<S
 }
 
 // Read through the lots, so that a long log costs no more than a short one.
-const latestLots = (query: Query, strainId: string) =>
+const latestLots = (query: Query) =>
   query
     .select({ id: lot.id })
     .from(lot)
-    .where(eq(lot.strainId, strainId))
+    .where(eq(lot.strainId, sql.placeholder('strainId')))
     .orderBy(desc(lot.happenedMs))
     .limit(most.lots);
 
-async function latestCounts(query: Query, strainId: string): Promise<StrainHistory['counts']> {
-  const rows = await query
+const countIds = prepared((query) =>
+  query
     .select({ id: cellCount.id })
     .from(cellCount)
-    .where(inArray(cellCount.lotId, latestLots(query, strainId)))
+    .where(inArray(cellCount.lotId, latestLots(query)))
     .orderBy(desc(cellCount.happenedMs))
-    .limit(most.counts);
+    .limit(most.counts)
+    .prepare(),
+);
+
+const twiceStained = prepared((query) =>
+  query
+    .select({ lotId: stain.lotId })
+    .from(stain)
+    .where(inArray(stain.lotId, latestLots(query)))
+    .groupBy(stain.lotId)
+    .having(sql`count(*) > 1`)
+    .orderBy(desc(sql`max(${stain.happenedMs})`))
+    .limit(most.stainedLots)
+    .prepare(),
+);
+
+async function latestCounts(query: Query, strainId: string): Promise<StrainHistory['counts']> {
+  const rows = await countIds(query).all({ strainId });
   const counts = await recordsWhere(
     query,
     'count',
@@ -55,14 +73,7 @@ async function latestCounts(query: Query, strainId: string): Promise<StrainHisto
 }
 
 async function stainedLots(query: Query, strainId: string): Promise<StrainHistory['stainedLots']> {
-  const rows = await query
-    .select({ lotId: stain.lotId })
-    .from(stain)
-    .where(inArray(stain.lotId, latestLots(query, strainId)))
-    .groupBy(stain.lotId)
-    .having(sql`count(*) > 1`)
-    .orderBy(desc(sql`max(${stain.happenedMs})`))
-    .limit(most.stainedLots);
+  const rows = await twiceStained(query).all({ strainId });
   const ids = rows.map(({ lotId }) => lotId);
   const stains = await recordsWhere(query, 'stain', 'lot_id', ids);
   const storeReadings = await recordsWhere(query, 'storeReading', 'lot_id', ids);
@@ -77,7 +88,7 @@ async function stainedLots(query: Query, strainId: string): Promise<StrainHistor
 }
 
 async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
-  const rows = await soonAfterPitching(query, strainId);
+  const rows = await soonAfterPitching(query).all({ strainId });
   const readingIds = rows.map(({ readingId }) => readingId);
   const fermentIds = unique(rows.map(({ fermentId }) => fermentId));
   const found = await recordsWhere(query, 'reading', 'id', readingIds);
@@ -100,11 +111,11 @@ async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
 }
 
 /** Readings of cells in suspension within hours of pitching, the latest first. */
-function soonAfterPitching(query: Query, strainId: string) {
+const soonAfterPitching = prepared((query) => {
   const latest = query
     .select({ id: ferment.id })
     .from(ferment)
-    .where(and(eq(ferment.strainId, strainId), isNotNull(ferment.pitchedMs)))
+    .where(and(eq(ferment.strainId, sql.placeholder('strainId')), isNotNull(ferment.pitchedMs)))
     .orderBy(desc(ferment.seq))
     .limit(most.ferments);
   const sincePitching = sql`${reading.happenedMs} - ${ferment.pitchedMs}`;
@@ -119,8 +130,9 @@ function soonAfterPitching(query: Query, strainId: string) {
         sql`${sincePitching} BETWEEN 0 AND ${FV_COUNT_WITHIN_HOURS * hourMs}`,
       ),
     )
-    .orderBy(desc(reading.happenedMs));
-}
+    .orderBy(desc(reading.happenedMs))
+    .prepare();
+});
 
 const isBefore = (pitch: Recorded<'pitch'>, { happenedAt }: Recorded<'reading'>) =>
   Date.parse(pitch.happenedAt) <= Date.parse(happenedAt);

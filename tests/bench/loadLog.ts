@@ -31,6 +31,8 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
     journal = [];
     tables = new Map();
   };
+  // Nothing of it need outlive a power cut while it is made.
+  await database.execute('PRAGMA synchronous = OFF');
   for (const { id, entry, derived = {} } of made) {
     seq += 1;
     const body = canonicalJson(entry);
@@ -73,6 +75,7 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
     if (journal.length >= rowsPerBatch) await flush();
   }
   await flush();
+  await database.execute('PRAGMA synchronous = FULL');
   return seq;
 }
 
