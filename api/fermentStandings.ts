@@ -6,7 +6,9 @@ import { fermentPage } from '#shared/ferments/fermentPage.ts';
 import { fermentStanding, stateOf } from '#shared/ferments/fermentStanding.ts';
 import { pastCandidate } from '#shared/ferments/finishedFerment.ts';
 import { pitchedMsOf } from '#shared/ferments/gravities.ts';
+import { LEAST_AT_SITE } from '#shared/ferments/housePast.ts';
 import type { FermentView } from '#shared/ferments/runningCourse.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { FermentPage, FermentStanding } from '#shared/views/ferments.ts';
 import { rememberedFerments as models } from './rememberedFerments.ts';
 
@@ -36,6 +38,14 @@ export async function fermentPages(
   return evidence.map((ferment) => fermentPage(ferment, viewOf(ferment)));
 }
 
+type Past = { strainId: string; beforeMs: number; most: number };
+
+/** Of the same site, where the strain is known there: FVs and cooling differ from site to site. */
+async function pastIdsOf({ query }: Database, past: Past, site: SiteKey): Promise<string[]> {
+  const own = await rackedFermentIds(query, { ...past, at: { key: site } });
+  return own.length < LEAST_AT_SITE ? rackedFermentIds(query, past) : own;
+}
+
 /** Each ferment against those racked before it was pitched, so that its band stands still while it runs. */
 async function viewsOf(
   database: Database,
@@ -47,7 +57,7 @@ async function viewsOf(
     const beforeMs = pitchedMsOf(ferment);
     if (beforeMs === null) continue;
     const past = { strainId: ferment.strain.id, beforeMs, most: mostPast };
-    idsBefore.set(ferment.record.id, await rackedFermentIds(database.query, past));
+    idsBefore.set(ferment.record.id, await pastIdsOf(database, past, ferment.siteId));
   }
   const pastIds = [...new Set([...idsBefore.values()].flat())];
   const evidence = await fermentEvidence(database.query, pastIds);

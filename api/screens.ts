@@ -4,7 +4,6 @@ import { entriesAbout } from '#db/history.ts';
 import { lotIdsInStore } from '#db/lots.ts';
 import { overridesOn } from '#db/overrides.ts';
 import { allRecords } from '#db/records.ts';
-import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import { hasSites } from '#shared/sites/site.ts';
 import type { FermentSheet } from '#shared/views/ferments.ts';
@@ -13,9 +12,10 @@ import type { RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
+import { lineOf, linesOf } from './lines.ts';
 import { plannedAhead } from './plan.ts';
-import { type SiteView, sitesQuery, siteViewOf } from './siteView.ts';
-import { currentFerments, currentLines, lotStandings, oneLine, theOnly } from './standings.ts';
+import { type SiteView, siteQuery, sitesQuery, siteViewOf } from './siteView.ts';
+import { currentFerments, lotStandings, theOnly } from './standings.ts';
 import { todayOf } from './today.ts';
 import { queryOf } from './validate.ts';
 
@@ -51,12 +51,13 @@ export function screenRoutes(services: Services) {
       return context.json(sheet, 200);
     })
     .get('/lines', queryOf(sitesQuery), async (context) => {
-      const { at } = await siteViewOf(services, context);
-      return context.json({ items: (await currentLines(database, at)).map(lineSummary) }, 200);
+      const view = await siteViewOf(services, context);
+      return context.json({ items: await linesOf(services, view) }, 200);
     })
-    .get('/lines/:id', async (context) =>
-      context.json(await oneLine(database, context.req.param('id')), 200),
-    );
+    .get('/lines/:id', queryOf(siteQuery), async (context) => {
+      const view = await siteViewOf(services, context);
+      return context.json(await lineOf(services, view, context.req.param('id')), 200);
+    });
 }
 
 async function setup(
@@ -148,6 +149,8 @@ export const screenDocs: readonly RouteDoc[] = [
     who: readers,
     query: sitesQuery,
     summary: 'The lines: all that descends from one fresh culture, by generation',
+    description:
+      'A line kept at several sites stands in the list of each, judged by what it did there: other FVs, water and hands would be taken for a change in the yeast.',
     answers: answer(
       '`items`: state (steady, settling, due soon, drifting, due, ended), and the reasons for it, the gravest first',
     ),
@@ -157,7 +160,10 @@ export const screenDocs: readonly RouteDoc[] = [
     path: '/api/lines/{id}',
     tag: 'Standing',
     who: readers,
+    query: siteQuery,
     summary: 'One line, by the id of its fresh culture',
+    description:
+      'Where there are several sites, at the one asked for, else at the first where the line has been: `siteId` says which, `sites` where it has been.',
     answers: answer(
       'As in the list of lines, with `points`: the measures of each ferment; and `measures`: for each, whether it drifts, the limits its settled generations set, its moving average, runs rules, and its trend',
     ),

@@ -98,14 +98,14 @@ export async function currentFerments(database: Database, nowMs: number, at?: Si
 }
 
 /** @throws DomainError `not_found` */
-export async function oneLine({ query }: Database, id: string): Promise<LineSheet> {
-  const ids = await lineIdsBeside(query, id, mostLines);
-  const line = lineSheet(id, await lineEvidence(query, ids));
+export async function oneLine({ query }: Database, id: string, at?: SiteScope): Promise<LineSheet> {
+  const ids = await lineIdsBeside(query, id, mostLines, at);
+  const line = lineSheet(id, await lineEvidence(query, ids, at));
   return theOnly(line === undefined ? [] : [line]);
 }
 
 export async function currentLines({ query }: Database, at?: SiteScope): Promise<LineStanding[]> {
-  return lineStandings(await lineEvidence(query, await lineIds(query, mostLines, at)));
+  return lineStandings(await lineEvidence(query, await lineIds(query, mostLines, at), at));
 }
 
 /** @throws DomainError `not_found` */

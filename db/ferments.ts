@@ -48,15 +48,23 @@ export async function collectedSince(
   );
 }
 
+type PastAsked = { strainId: string; beforeMs: number; most: number; at?: SiteScope };
+
 /** The latest ferments of a strain that were racked before a moment, the latest first. */
 export async function rackedFermentIds(
   query: Query,
-  { strainId, beforeMs, most }: { strainId: string; beforeMs: number; most: number },
+  { strainId, beforeMs, most, at }: PastAsked,
 ): Promise<string[]> {
   const rows = await query
     .select({ id: ferment.id })
     .from(ferment)
-    .where(and(eq(ferment.strainId, strainId), lt(ferment.rackedMs, beforeMs)))
+    .where(
+      and(
+        eq(ferment.strainId, strainId),
+        lt(ferment.rackedMs, beforeMs),
+        atSite(ferment.siteId, at ?? everySite),
+      ),
+    )
     .orderBy(desc(ferment.rackedMs))
     .limit(most);
   return rows.map((row) => row.id);

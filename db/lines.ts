@@ -2,6 +2,7 @@ import { type SQL, sql } from 'drizzle-orm';
 import { grouped } from '#shared/grouped.ts';
 import type { LineFerment } from '#shared/lines/linePoint.ts';
 import type { LineEvidence } from '#shared/lines/lineStanding.ts';
+import type { SiteKey } from '#shared/sites/site.ts';
 import type { Query } from './database.ts';
 import { allRecords } from './records.ts';
 import { andAtSite, type SiteScope } from './siteScope.ts';
@@ -20,16 +21,20 @@ type LineRow = {
   running: number;
 };
 
+/** That a line, its fresh culture called `lot`, has been at the site, to stand behind `AND`. */
+const andIsAt = (at: SiteScope): SQL =>
+  at === undefined
+    ? sql``
+    : sql`AND EXISTS (SELECT 1 FROM lot AS member
+        WHERE member.line_id = lot.id ${andAtSite(sql`member.site_id`, at)})`;
+
 /** The fresh cultures of lines still alive, and of the newest others, newest first. */
 export async function lineIds(query: Query, limit: number, at?: SiteScope): Promise<string[]> {
-  const inScope =
-    at === undefined
-      ? sql``
-      : sql`AND EXISTS (SELECT 1 FROM lot AS member
-          WHERE member.line_id = lot.id ${andAtSite(sql`member.site_id`, at)})`;
+  const inScope = andIsAt(at);
   const rows = await query.all<{ id: string }>(sql`
     WITH alive AS MATERIALIZED (
-      SELECT line_id AS id FROM lot WHERE left_l > 0 OR left_kg > 0
+      SELECT line_id AS id FROM lot
+      WHERE (left_l > 0 OR left_kg > 0) ${andAtSite(sql`lot.site_id`, at)}
     ), newest AS (
       SELECT id FROM lot WHERE kind = 'freshCulture' ${inScope}
       ORDER BY happened_ms DESC LIMIT ${limit}
@@ -41,20 +46,40 @@ export async function lineIds(query: Query, limit: number, at?: SiteScope): Prom
 }
 
 /** A line and the newest others of its strain, which tell how much the measures of it vary. */
-export async function lineIdsBeside(query: Query, id: string, limit: number): Promise<string[]> {
+export async function lineIdsBeside(
+  query: Query,
+  id: string,
+  limit: number,
+  at?: SiteScope,
+): Promise<string[]> {
   const rows = await query.all<{ id: string }>(sql`
     SELECT id FROM lot WHERE kind = 'freshCulture'
       AND strain_id = (SELECT strain_id FROM lot WHERE id = ${id} AND kind = 'freshCulture')
+      ${andIsAt(at)}
     ORDER BY id = ${id} DESC, happened_ms DESC
     LIMIT ${limit}`);
   return rows.map((row) => row.id);
 }
 
-/** What the log holds of each line, in five reads however many lines there are. */
-export async function lineEvidence(query: Query, ids: readonly string[]): Promise<LineEvidence[]> {
+/** The sites a line has been at, the first one first. */
+export async function sitesOfLine(query: Query, id: string): Promise<SiteKey[]> {
+  const rows = await query.all<{ key: SiteKey }>(sql`
+    SELECT DISTINCT site_id AS key FROM lot WHERE line_id = ${id} ORDER BY site_id`);
+  return rows.map(({ key }) => key);
+}
+
+/**
+ * What the log holds of each line, in five reads however many lines there are. Of one site it is what
+ * the line did there: other FVs, water and hands would be taken for a change in the yeast.
+ */
+export async function lineEvidence(
+  query: Query,
+  ids: readonly string[],
+  at?: SiteScope,
+): Promise<LineEvidence[]> {
   if (ids.length === 0) return [];
-  const lines = await query.all<LineRow>(lineSql(ids));
-  const ferments = await lineFerments(query, ids);
+  const lines = await query.all<LineRow>(lineSql(ids, at));
+  const ferments = await lineFerments(query, ids, at);
   const strains = new Map((await allRecords(query, 'strain')).map((strain) => [strain.id, strain]));
   const known = new Map(lines.map((line) => [line.id, line]));
   return ids.flatMap((id) => {
@@ -69,14 +94,15 @@ export async function lineEvidence(query: Query, ids: readonly string[]): Promis
 const listed = (ids: readonly string[]): SQL =>
   sql`(SELECT value FROM json_each(${JSON.stringify(ids)}))`;
 
-const lineSql = (ids: readonly string[]) => sql`
+const lineSql = (ids: readonly string[], at: SiteScope) => sql`
   WITH member AS (
     SELECT line_id, generation, left_l > 0 OR left_kg > 0 AS in_store FROM lot
-    WHERE line_id IN ${listed(ids)}
+    WHERE line_id IN ${listed(ids)} ${andAtSite(sql`lot.site_id`, at)}
   ), alive AS (
     SELECT lot.line_id, lot.generation, ferment.id
     FROM ferment JOIN pitch ON pitch.ferment_id = ferment.id JOIN lot ON lot.id = pitch.lot_id
     WHERE ferment.racked_ms IS NULL AND lot.line_id IN ${listed(ids)}
+      ${andAtSite(sql`ferment.site_id`, at)}
   )
   SELECT source.id AS id, source.code AS code, source.strain_id AS strainId,
     source.happened_ms AS startedMs,
@@ -98,8 +124,8 @@ type FermentRow = Omit<LineFerment, 'pitches' | 'crops' | 'readings' | 'stain' |
 };
 
 /** The ferments of each line within reach, in the order they were pitched. */
-async function lineFerments(query: Query, ids: readonly string[]) {
-  const rows = await query.all<FermentRow>(fermentSql(ids));
+async function lineFerments(query: Query, ids: readonly string[], at: SiteScope) {
+  const rows = await query.all<FermentRow>(fermentSql(ids, at));
   const fermentIds = [...new Set(rows.map(({ id }) => id))];
   const amounts = await amountsOf(query, fermentIds);
   const readings = grouped(
@@ -131,12 +157,23 @@ const rackReading = (rackedMs: number | null, gravitySg: number | null) =>
     ? []
     : [{ happenedMs: rackedMs, gravitySg, cellsPerMl: null }];
 
+// The first lot pitched and, where it was sent, the lots it was before; what was written of those
+// counts until it was sent.
+const beforeSent = (untilMs: SQL) => sql`
+  WITH RECURSIVE self (id, until_ms) AS (
+    SELECT first.lot_id, ${untilMs}
+    UNION ALL SELECT lot_parent.parent_id, lot.happened_ms
+    FROM self JOIN lot ON lot.id = self.id AND lot.kind = 'transfer'
+      JOIN lot_parent ON lot_parent.lot_id = lot.id
+  )`;
+
 // The first lot pitched speaks for the yeast: its last stain before the pitch, and its petites.
-const fermentSql = (ids: readonly string[]) => sql`
+const fermentSql = (ids: readonly string[], at: SiteScope) => sql`
   WITH pitched AS (
     SELECT lot.line_id, pitch.ferment_id, min(pitch.happened_ms) AS pitched_ms
     FROM lot JOIN pitch ON pitch.lot_id = lot.id
-    WHERE lot.line_id IN ${listed(ids)} GROUP BY lot.line_id, pitch.ferment_id
+    WHERE lot.line_id IN ${listed(ids)} ${andAtSite(sql`lot.site_id`, at)}
+    GROUP BY lot.line_id, pitch.ferment_id
   ), placed AS (
     SELECT *, row_number() OVER (PARTITION BY line_id ORDER BY pitched_ms) AS from_start,
       row_number() OVER (PARTITION BY line_id ORDER BY pitched_ms DESC) AS from_end
@@ -156,19 +193,23 @@ const fermentSql = (ids: readonly string[]) => sql`
     json_extract(petite.body, '$.ofColonies') AS colonies
   FROM first JOIN ferment ON ferment.id = first.ferment_id
     LEFT JOIN rack ON rack.ferment_id = ferment.id
-    LEFT JOIN stain ON stain.id = (SELECT id FROM stain AS earlier
-      WHERE earlier.lot_id = first.lot_id AND earlier.happened_ms <= ferment.pitched_ms
+    LEFT JOIN stain ON stain.id = (
+      ${beforeSent(sql`ferment.pitched_ms`)} SELECT earlier.id
+      FROM self JOIN stain AS earlier
+        ON earlier.lot_id = self.id AND earlier.happened_ms <= self.until_ms
       ORDER BY earlier.happened_ms DESC, earlier.seq DESC LIMIT 1)
     LEFT JOIN journal AS petite ON petite.id = (${petiteEntry})
   ORDER BY first.line_id, first.pitched_ms`;
 
 // What a plate looks for stands in the entries only.
 const petiteEntry = sql`
-  SELECT result.entry_id FROM micro_check AS made
+  ${beforeSent(sql`9e15`)} SELECT result.entry_id
+  FROM self JOIN micro_check AS made
+      ON made.lot_id = self.id AND made.happened_ms <= self.until_ms
     JOIN journal AS asked ON asked.id = made.entry_id
     JOIN micro_result AS result ON result.check_id = made.id
     JOIN journal AS answered ON answered.id = result.entry_id
-  WHERE made.lot_id = first.lot_id AND json_extract(answered.body, '$.ofColonies') IS NOT NULL
+  WHERE json_extract(answered.body, '$.ofColonies') IS NOT NULL
     AND (json_extract(asked.body, '$.looksFor') LIKE '%petite%' OR made.medium LIKE '%TTC%')
   ORDER BY result.happened_ms DESC, result.seq DESC LIMIT 1`;
 

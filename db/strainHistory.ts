@@ -12,6 +12,7 @@ import type { Query } from './database.ts';
 import { prepared } from './prepared.ts';
 import { recordsWhere } from './records.ts';
 import { cellCount, ferment, lot, reading, stain } from './schema/index.ts';
+import { type EarlierSelf, earlierSelves, withEarlier } from './sentLots.ts';
 
 /** The latest of each that are looked back upon: older yeast may be another yeast by now. */
 const most = { lots: 200, counts: 40, stainedLots: 24, ferments: 60 } as const;
@@ -65,13 +66,15 @@ async function latestCounts(query: Query, strainId: string): Promise<StrainHisto
     'id',
     rows.map(({ id }) => id),
   );
-  const kinds = await lotKinds(query, unique(counts.map(({ lotId }) => lotId)));
+  const lotIds = unique(counts.map(({ lotId }) => lotId));
+  const kinds = await lotKinds(query, lotIds, await earlierSelves(query, lotIds));
   return counts.toReversed().flatMap((count) => {
     const kind = kinds.get(count.lotId);
     return kind === undefined ? [] : [{ lot: kind, count }];
   });
 }
 
+// Stains at two sites do not make a pair: how warm the yeast was on the road nobody wrote down.
 async function stainedLots(query: Query, strainId: string): Promise<StrainHistory['stainedLots']> {
   const rows = await twiceStained(query).all({ strainId });
   const ids = rows.map(({ lotId }) => lotId);
@@ -94,8 +97,11 @@ async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
   const found = await recordsWhere(query, 'reading', 'id', readingIds);
   const pitches = await recordsWhere(query, 'pitch', 'ferment_id', fermentIds);
   const lotIds = unique(pitches.map(({ lotId }) => lotId));
-  const kinds = await lotKinds(query, lotIds);
-  const counts = await recordsWhere(query, 'count', 'lot_id', lotIds);
+  const selves = await earlierSelves(query, lotIds);
+  const kinds = await lotKinds(query, lotIds, selves);
+  const earlierIds = [...selves.values()].flatMap((lots) => lots.map(({ id }) => id));
+  const counts = await recordsWhere(query, 'count', 'lot_id', unique([...lotIds, ...earlierIds]));
+  const countsOf = withEarlier((id) => counts.filter(({ lotId }) => lotId === id), selves);
   return rows.flatMap(({ readingId, fermentId, volumeL }): FvCount[] => {
     const looked = found.find(({ id }) => id === readingId);
     if (looked === undefined) return [];
@@ -103,8 +109,7 @@ async function fvCounts(query: Query, strainId: string): Promise<FvCount[]> {
       .filter((pitch) => pitch.fermentId === fermentId && isBefore(pitch, looked))
       .flatMap((pitch) => {
         const lot = kinds.get(pitch.lotId);
-        const own = counts.filter(({ lotId }) => lotId === pitch.lotId);
-        return lot === undefined ? [] : [{ pitch, lot, counts: own }];
+        return lot === undefined ? [] : [{ pitch, lot, counts: countsOf(pitch.lotId) }];
       });
     return [{ found: looked, volumeL, pitches: broughtIn }];
   });
@@ -137,15 +142,26 @@ const soonAfterPitching = prepared((query) => {
 const isBefore = (pitch: Recorded<'pitch'>, { happenedAt }: Recorded<'reading'>) =>
   Date.parse(pitch.happenedAt) <= Date.parse(happenedAt);
 
-async function lotKinds(query: Query, ids: readonly string[]): Promise<Map<string, LotKind>> {
-  const kinds = new Map<string, LotKind>();
+/** What each lot is like: one that was sent from another site is what it was before. */
+async function lotKinds(
+  query: Query,
+  ids: readonly string[],
+  selves: ReadonlyMap<string, readonly EarlierSelf[]>,
+): Promise<Map<string, LotKind>> {
+  const firstOf = (id: string) => selves.get(id)?.at(-1)?.id ?? id;
+  const firsts = new Map<string, LotKind>();
   for (const kind of ['freshCulture', 'crop', 'blend'] as const)
-    for (const record of await recordsWhere(query, kind, 'id', ids))
-      kinds.set(record.id, {
+    for (const record of await recordsWhere(query, kind, 'id', unique(ids.map(firstOf))))
+      firsts.set(record.id, {
         origin: lotOrigin(record),
         unit: record.amountL === undefined ? 'kg' : 'L',
       });
-  return kinds;
+  return new Map(
+    ids.flatMap((id) => {
+      const kind = firsts.get(firstOf(id));
+      return kind === undefined ? [] : [[id, kind] as const];
+    }),
+  );
 }
 
 const unique = (ids: readonly string[]) => [...new Set(ids)];

@@ -4,7 +4,7 @@ import { sentAtHeader } from '#shared/entryTiming.ts';
 import type { Trace } from '#shared/lineage/trace.ts';
 import type { Plan } from '#shared/plan/planView.ts';
 import type { FermentSheet, FermentStanding } from '#shared/views/ferments.ts';
-import type { LineSheet, LineSummary } from '#shared/views/lines.ts';
+import type { LineAtSite, LineSheetAtSite } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Today } from '#shared/views/today.ts';
@@ -57,10 +57,20 @@ export async function fetchFerment(
   return listed === undefined ? own : { ...(await own.catch(() => ({}))), ...listed };
 }
 
-export const fetchLines = async (signal?: AbortSignal): Promise<LineSummary[]> =>
+export const fetchLines = async (signal?: AbortSignal): Promise<LineAtSite[]> =>
   (await read(server.lines.$get(ofChosen(), until(signal)))).items;
-export const fetchLine = (id: string, signal?: AbortSignal): Promise<LineSheet> =>
-  read(server.lines[':id'].$get({ param: { id } }, until(signal)));
+/** A line at the site named, else at the one looked at. */
+export const fetchLine = (
+  id: string,
+  site: string | undefined,
+  signal?: AbortSignal,
+): Promise<LineSheetAtSite> =>
+  read(
+    server.lines[':id'].$get(
+      { param: { id }, query: site === undefined ? ofOneChosen() : { site } },
+      until(signal),
+    ),
+  );
 
 export const fetchPlan = (signal?: AbortSignal): Promise<Plan> =>
   read(server.plan.$get({ query: ofOneChosen() }, until(signal)));

@@ -35,15 +35,17 @@ export const siteLookedAt = computed((): string | null => {
 
 export const isOfAll = computed(() => sites.value.length > 0 && siteLookedAt.value === null);
 
-const idOf = (site: SiteKey | undefined) => site ?? setup.value?.homeId ?? null;
+/** The id of a site by its key; null in a brewery that names none. */
+export const siteIdOf = (site: SiteKey | undefined): string | null =>
+  site ?? setup.value?.homeId ?? null;
 
 /** What a site is called; undefined in a brewery with one. */
 export const siteName = (site: SiteKey | undefined): string | undefined =>
-  sites.value.find(({ id }) => id === idOf(site))?.name;
+  sites.value.find(({ id }) => id === siteIdOf(site))?.name;
 
 /** The same, and undefined too where it is the very site looked at. */
 export const siteElsewhere = (site: SiteKey | undefined): string | undefined =>
-  idOf(site) === siteLookedAt.value ? undefined : siteName(site);
+  siteIdOf(site) === siteLookedAt.value ? undefined : siteName(site);
 
 /** A name with its site, as on paper where nothing else tells which site is meant. */
 export const withSite = (name: string, site: SiteKey): string =>

@@ -12,6 +12,12 @@ export type HousePast = { group: (typeof fermentGroups)[number]; ferments: PastF
 /** Generations taken as settled whatever they did; fresh yeast before them is known to be slow. */
 const settledGenerations = { from: 2, to: 5 } as const;
 
+/**
+ * Past ferments of a site from which its own set the band; below it those of every site do, for a strain
+ * new to a site is still better known than published figures tell. A judgement.
+ */
+export const LEAST_AT_SITE = 5;
+
 /** A later generation passes within the range of so many of the settled ones, in half time and end. */
 const passingConfidence = 0.95;
 

@@ -1,3 +1,4 @@
+import type { SiteKey } from '../sites/site.ts';
 import type { LineVerdictWord, Reason } from '../verdict.ts';
 import type { Ranged, StrainView } from './recorded.ts';
 
@@ -86,7 +87,13 @@ export type LineSummary = {
   reasons: LineReason[];
 };
 
+/** A line as it is at one site; where there are several it is judged at each on its own. */
+export type LineAtSite = LineSummary & { siteId: SiteKey };
+
 export type LineStanding = LineSummary & { points: LinePoint[] };
 
 /** A line as its page shows it. */
 export type LineSheet = LineStanding & { measures: LineMeasureStanding[] };
+
+/** The page of a line at one site, and the sites it has been at. */
+export type LineSheetAtSite = LineSheet & { siteId: SiteKey; sites: SiteKey[] };

@@ -1,7 +1,7 @@
 import { ErrorBoundary } from 'preact-iso/lazy';
 import { useRoute } from 'preact-iso/router';
 import { lineMeasures } from '#shared/lines/lineMeasures.ts';
-import type { LineSheet } from '#shared/views/lines.ts';
+import type { LineSheet, LineSheetAtSite } from '#shared/views/lines.ts';
 import { fetchLine } from '../apiClient.ts';
 import { Fold } from '../components/Fold.tsx';
 import { LineChart } from '../components/LineChart.tsx';
@@ -13,13 +13,15 @@ import { Page } from '../components/Page.tsx';
 import { LineReasonList } from '../components/ReasonList.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { day, generation } from '../format.ts';
+import { siteIdOf, siteName } from '../sites.ts';
 import '../styles/sheets.css';
 import '../styles/yeast.css';
 import '../styles/lines.css';
 
 export function Line() {
   const id = useRoute().params.id ?? '';
-  const line = useLoad((signal) => fetchLine(id, signal), [id]);
+  const { at } = useRoute().query;
+  const line = useLoad((signal) => fetchLine(id, at, signal), [id, at]);
   const { data } = line;
   return (
     <Page
@@ -31,9 +33,10 @@ export function Line() {
   );
 }
 
-function LinePage({ line }: { line: LineSheet }) {
+function LinePage({ line }: { line: LineSheetAtSite }) {
   return (
     <>
+      <SitesOfLine line={line} />
       <p class="lead">
         {`${line.strain.name}, since ${day(line.startedAt)}, up to ${generation(line.highestGeneration)}`}
       </p>
@@ -49,6 +52,24 @@ function LinePage({ line }: { line: LineSheet }) {
         <LineTable points={line.points} />
       </Fold>
     </>
+  );
+}
+
+/** The sites a line is kept at: each has its own ferments, limits and verdict. */
+function SitesOfLine({ line }: { line: LineSheetAtSite }) {
+  if (line.sites.length === 0) return null;
+  return (
+    <nav class="sheet-tabs" aria-label="The line at each site">
+      {line.sites.map((site) => (
+        <a
+          key={site}
+          href={`/lines/${line.id}?at=${siteIdOf(site)}`}
+          aria-current={site === line.siteId ? 'true' : undefined}
+        >
+          At {siteName(site)}
+        </a>
+      ))}
+    </nav>
   );
 }
 

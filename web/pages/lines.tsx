@@ -1,10 +1,12 @@
-import type { LineSummary } from '#shared/views/lines.ts';
+import type { LineAtSite } from '#shared/views/lines.ts';
 import { fetchLines } from '../apiClient.ts';
 import { LineState } from '../components/LineState.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
+import { SiteTag } from '../components/SiteOfRecord.tsx';
 import { useLoad } from '../components/useLoad.ts';
 import { day, generation } from '../format.ts';
+import { isOfAll, siteIdOf } from '../sites.ts';
 import '../styles/sheets.css';
 import '../styles/lines.css';
 
@@ -17,7 +19,7 @@ export function Lines() {
   );
 }
 
-function LinesByState({ items }: { items: readonly LineSummary[] }) {
+function LinesByState({ items }: { items: readonly LineAtSite[] }) {
   if (items.length === 0)
     return (
       <p class="empty">
@@ -44,15 +46,15 @@ function LinesByState({ items }: { items: readonly LineSummary[] }) {
   );
 }
 
-function LineRows({ items }: { items: readonly LineSummary[] }) {
+function LineRows({ items }: { items: readonly LineAtSite[] }) {
   return (
     <ul class="line-rows">
       {items.map((line) => (
-        <li key={line.id}>
-          <a href={`/lines/${line.id}`}>
+        <li key={`${line.id} ${line.siteId}`}>
+          <a href={hrefOf(line)}>
             <span class="line-code">{line.code}</span>
             <span>
-              {line.strain.name}, since {day(line.startedAt)}
+              {line.strain.name}, since {day(line.startedAt)} <SiteTag site={line.siteId} />
               <small>{extentOf(line)}</small>
             </span>
             <LineState state={line.state} />
@@ -70,7 +72,10 @@ function LineRows({ items }: { items: readonly LineSummary[] }) {
   );
 }
 
-function extentOf({ state, highestGeneration, lotsInStore, running }: LineSummary): string {
+const hrefOf = ({ id, siteId }: LineAtSite) =>
+  isOfAll.value ? `/lines/${id}?at=${siteIdOf(siteId)}` : `/lines/${id}`;
+
+function extentOf({ state, highestGeneration, lotsInStore, running }: LineAtSite): string {
   const extent = `up to ${generation(highestGeneration)}`;
   if (state === 'ended') return extent;
   const lots = lotsInStore === 1 ? '1 lot in store' : `${lotsInStore} lots in store`;
