@@ -11,6 +11,7 @@ import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';
 import { draftImport, type Place, type PlacedProblem } from '#shared/imports/draftImport.ts';
+import { columnOfFact } from '#shared/imports/headings.ts';
 import { type ImportRequest, importRequest, undoRequest } from '#shared/imports/request.ts';
 import { nameKey } from '#shared/imports/rowEntries.ts';
 import { hasSites } from '#shared/sites/site.ts';
@@ -18,7 +19,7 @@ import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { personOf } from './auth/caller.ts';
 import type { Services } from './context.ts';
-import { readSheets } from './readSheets.ts';
+import { readSheets, type Sheet } from './readSheets.ts';
 import { jsonBody } from './validate.ts';
 
 const importLimitBytes = 2 * 1024 * 1024;
@@ -33,21 +34,24 @@ export function importRoutes({ database, now }: Services) {
     .post('/imports/preview', jsonBody(importRequest, importLimitBytes), async (context) => {
       const request = context.req.valid('json');
       const id = uuidV7(now(), digest('preview'));
-      const { sheets, entries, problems } = await tried(database, request, {
+      const { sheets, entries, drafts, problems } = await tried(database, request, {
         id,
         account: personOf(context).account,
         nowMs: now(),
         isTrial: true,
       });
-      const shown = sheets.map(({ kind, headings, mapping, rows }, index) => ({
-        kind,
-        headings,
-        mapping,
-        rows: rows.length,
-        sample: rows.slice(0, sampleRows),
+      const shown = sheets.map((sheet, index) => ({
+        kind: sheet.kind,
+        headings: sheet.headings,
+        mapping: sheet.mapping,
+        columnUnits: sheet.columnUnits,
+        rows: sheet.rows.length,
+        becomes: drafts
+          .filter((draft) => draft.sheet === index && draft.row <= sampleRows)
+          .map(({ row, entry }) => ({ row: rowNumber(sheet, row), entry })),
         problems: problems
-          .filter(({ sheet }) => sheet === index)
-          .map(({ sheet: _, ...rest }) => rest),
+          .filter((problem) => problem.sheet === index)
+          .map((problem) => asInFile(sheet, problem)),
       }));
       return context.json({ sheets: shown, entries, isReady: problems.length === 0 }, 200);
     })
@@ -57,7 +61,7 @@ export function importRoutes({ database, now }: Services) {
         throw new DomainError('invalid', 'The id of an import is a version 7 UUID.', [
           { path: 'id', message: 'Make a version 7 UUID where the files are chosen' },
         ]);
-      const { entries, problems } = await tried(database, context.req.valid('json'), {
+      const { sheets, entries, problems } = await tried(database, context.req.valid('json'), {
         id,
         account: personOf(context).account,
         nowMs: now(),
@@ -67,10 +71,12 @@ export function importRoutes({ database, now }: Services) {
         throw new DomainError(
           'invalid',
           'Nothing was brought in: some rows need another look.',
-          problems.map(({ sheet, row, column, message }) => ({
-            path: `sheets.${sheet}.rows.${row}.${column}`,
-            message,
-          })),
+          problems.flatMap((problem) => {
+            const sheet = sheets[problem.sheet];
+            if (sheet === undefined) return [];
+            const { row, column, message } = asInFile(sheet, problem);
+            return [{ path: `sheets.${problem.sheet}.rows.${row}.${column}`, message }];
+          }),
         );
       return context.json({ id, entries }, 201);
     })
@@ -122,15 +128,35 @@ async function tried(
     { by: account.name, siteId: at?.key ?? undefined },
     ({ sheet, row }, part) => uuidV7(madeMs, digest(`${importId} ${sheet} ${row} ${part}`)),
   );
-  if (problems.length > 0) return { sheets, entries: drafts.length, problems };
+  const ofHeadings = sheets.flatMap(({ headingProblems }, sheet) =>
+    headingProblems.map((problem) => ({ sheet, row: 0, ...problem })),
+  );
+  if (problems.length + ofHeadings.length > 0)
+    return {
+      sheets,
+      drafts,
+      entries: drafts.length,
+      problems: [...ofHeadings, ...problems],
+    };
   const entries = drafts.map(({ id, entry }) => ({ id, entry: { ...entry, importId } }));
   const { refusals } = await recordAll(database, entries, sourceOf(account, nowMs), { isTrial });
   return {
     sheets,
+    drafts,
     entries: entries.length,
     problems: refusals.flatMap(({ index, error }) => placed(drafts[index], error)),
   };
 }
+
+/** Where a row of ours, counted from 1 below the headings, stands in the spreadsheet; 0: the headings. */
+const rowNumber = ({ rowNumbers, headingRow }: Sheet, row: number) =>
+  rowNumbers[row - 1] ?? headingRow;
+
+const asInFile = (sheet: Sheet, { row, column, message }: PlacedProblem) => ({
+  row: rowNumber(sheet, row),
+  column: columnOfFact(sheet.kind, column),
+  message,
+});
 
 function placed(place: Place | undefined, error: DomainError): PlacedProblem[] {
   if (place === undefined) return [];
@@ -186,7 +212,7 @@ export const importDocs: readonly RouteDoc[] = [
     request: jsonSchema(importRequest),
     answers: {
       200: answer(
-        '`sheets`: headings, mapping, rows, a sample, and the problems of each row; `entries`; `isReady`',
+        '`sheets`: headings, mapping, units that headings name, how many rows, what the first become, and the problems by row of the spreadsheet; `entries`; `isReady`',
       ),
     },
   },

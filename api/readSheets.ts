@@ -1,13 +1,30 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import { unguarded } from '#shared/csv.ts';
 import { DomainError } from '#shared/errors.ts';
+import type { CellProblem } from '#shared/imports/cells.ts';
 import type { ReadSheet } from '#shared/imports/draftImport.ts';
+import {
+  type ColumnUnits,
+  headingUnit,
+  likelyMapping,
+  type Mapping,
+} from '#shared/imports/headings.ts';
 import type { ImportRequest } from '#shared/imports/request.ts';
-import { likelyMapping, type Mapping, sheetColumns } from '#shared/imports/sheets.ts';
+import { type SheetKind, sheetColumns } from '#shared/imports/sheets.ts';
 
 export const mostRows = 5_000;
 
-export type Sheet = ReadSheet & { headings: string[]; mapping: Mapping };
+/** A line of headings counts as row 1 of the spreadsheet, unless other lines stand above it. */
+export type Sheet = ReadSheet & {
+  headings: string[];
+  mapping: Mapping;
+  columnUnits: ColumnUnits;
+  /** What is wrong with a heading, by our column. */
+  headingProblems: CellProblem[];
+  headingRow: number;
+  /** Where each row stands in the spreadsheet. */
+  rowNumbers: number[];
+};
 
 /**
  * Reads files of comma-, semicolon- or tab-separated values into rows by our keys.
@@ -25,9 +42,10 @@ function readSheet(
   { kind, csv, mapping, units }: ImportRequest['sheets'][number],
   path: string,
 ): Sheet {
-  const [headings = [], ...lines] = linesOf(csv, path);
-  if (lines.length === 0)
+  const [head, ...lines] = linesOf(kind, csv, path);
+  if (head === undefined || lines.length === 0)
     throw refusal(`${path}.csv`, 'The file needs a line of headings and a row below it');
+  const headings = head.cells;
   const used = mapping ?? likelyMapping(kind, headings);
   const places = Object.entries(used).map(([key, heading]) => {
     if (!sheetColumns[kind].some((column) => column.key === key))
@@ -36,33 +54,68 @@ function readSheet(
     if (at < 0) throw refusal(`${path}.mapping.${key}`, `The file has no column headed ${heading}`);
     return { key, at };
   });
-  const rows = lines.map((cells) =>
-    Object.fromEntries(places.map(({ key, at }) => [key, unguarded(cells[at] ?? '')])),
-  );
-  return { kind, units, headings, mapping: used, rows };
+  const named = Object.entries(used).map(([column, heading]) => ({
+    column,
+    unit: headingUnit(column, heading, units),
+  }));
+  return {
+    kind,
+    units,
+    headings,
+    mapping: used,
+    columnUnits: Object.fromEntries(
+      named.flatMap(({ column, unit }) => ('problem' in unit ? [] : [[column, unit]])),
+    ),
+    headingProblems: named.flatMap(({ column, unit }) =>
+      'problem' in unit ? [{ column, message: unit.problem }] : [],
+    ),
+    headingRow: head.number,
+    rowNumbers: lines.map(({ number }) => number),
+    rows: lines.map(({ cells }) =>
+      Object.fromEntries(places.map(({ key, at }) => [key, unguarded(cells[at] ?? '')])),
+    ),
+  };
 }
 
-function linesOf(csv: string, path: string): string[][] {
+type Line = { cells: string[]; number: number };
+
+/** The headings and the rows below them, numbered as a spreadsheet does; blank ones are passed over. */
+function linesOf(kind: SheetKind, csv: string, path: string): Line[] {
+  const lines = parsedLines(csv, likelyDelimiter(kind, csv), path)
+    .map((cells, index) => ({ cells, number: index + 1 }))
+    .filter(({ cells }) => cells.some((cell) => cell !== ''));
+  // A title or a date may stand above the headings.
+  const at = lines
+    .slice(0, linesLookedAt)
+    .findIndex(({ cells }) => knownColumns(kind, cells) >= leastKnown);
+  return lines.slice(Math.max(0, at));
+}
+
+const linesLookedAt = 10;
+const leastKnown = 2;
+const knownColumns = (kind: SheetKind, cells: readonly string[]) =>
+  Object.keys(likelyMapping(kind, cells)).length;
+
+function parsedLines(csv: string, delimiter: string, path: string): string[][] {
   try {
-    return parse(csv, {
-      bom: true,
-      delimiter: likelyDelimiter(csv),
-      relax_column_count: true,
-      skip_empty_lines: true,
-      skip_records_with_empty_values: true,
-      trim: true,
-    });
+    return parse(csv, { bom: true, delimiter, relax_column_count: true, trim: true });
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
     throw refusal(`${path}.csv`, `The file cannot be read near line ${error.lines ?? 1}`);
   }
 }
 
-/** The mark found most often in the headings. */
-function likelyDelimiter(csv: string): string {
-  const [headings = ''] = csv.split(/\r?\n/, 1);
-  const count = (mark: string) => headings.split(mark).length;
-  return [',', ';', '\t'].reduce((best, mark) => (count(mark) > count(best) ? mark : best));
+/** The mark by which the most headings are known; of equals, the one found most often in a line. */
+function likelyDelimiter(kind: SheetKind, csv: string): string {
+  const lines = csv.replace(/^\uFEFF/, '').split(/\r?\n/, linesLookedAt);
+  const cellsBy = (mark: string) =>
+    lines.map((line) => line.split(mark).map((cell) => cell.replace(/^\s*"|"\s*$/g, '').trim()));
+  const score = (mark: string) => {
+    const split = cellsBy(mark);
+    const known = Math.max(...split.map((cells) => knownColumns(kind, cells)));
+    return 1_000 * known + Math.max(...split.map((cells) => cells.length));
+  };
+  return [',', ';', '\t'].reduce((best, mark) => (score(mark) > score(best) ? mark : best));
 }
 
 const refusal = (path: string, message: string) =>

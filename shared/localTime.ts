@@ -47,7 +47,8 @@ const momentAt = (epochMs: number): LocalMoment =>
 
 /** The reading of the wall clock as if it were UTC; undefined when it is no date. */
 function wallClock(text: string, order: DateOrder): number | undefined {
-  const date = parts[order].exec(text)?.groups;
+  // A year in front can be nothing else.
+  const date = (parts[order].exec(text) ?? parts['year first'].exec(text))?.groups;
   if (date === undefined) return undefined;
   const rest = date.rest ?? '';
   const time = rest === '' ? { hour: '12', minute: '0' } : clock.exec(rest)?.groups;

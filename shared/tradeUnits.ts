@@ -20,7 +20,8 @@ const scaled = (sign: string, words: string, stored: number, marks: string[]): U
   words,
   marks: [sign, ...marks],
   fromStored: (x) => x / stored,
-  toStored: (x) => x * stored,
+  // 16.4 hL are 1640 L: what multiplying leaves behind is no part of what was written.
+  toStored: (x) => Number((x * stored).toPrecision(12)),
 });
 
 export const volumeUnit: Record<(typeof words.volumeUnits)[number], Unit> = {

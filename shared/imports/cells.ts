@@ -18,7 +18,12 @@ export type Row = ReturnType<typeof readRow>;
 export type CellProblem = { column: string; message: string };
 
 /** Reads the cells of one row; a blank cell reads as undefined, an unreadable one is reported. */
-export function readRow(cells: Readonly<Record<string, string>>, units: ImportUnits) {
+export function readRow(
+  cells: Readonly<Record<string, string>>,
+  chosen: ImportUnits,
+  ofColumns: Readonly<Record<string, Partial<ImportUnits>>> = {},
+) {
+  const unitsOf = (key: string): ImportUnits => ({ ...chosen, ...ofColumns[key] });
   const problems: CellProblem[] = [];
   const report = (column: string, message: string) => {
     problems.push({ column, message });
@@ -40,24 +45,25 @@ export function readRow(cells: Readonly<Record<string, string>>, units: ImportUn
     report,
     text,
     number: (key: string) => number(key, plainUnit('', '')),
-    volumeL: (key: string) => number(key, volumeUnit[units.volume]),
-    tempC: (key: string) => number(key, temperatureUnit[units.temperature]),
+    volumeL: (key: string) => number(key, volumeUnit[unitsOf(key).volume]),
+    tempC: (key: string) => number(key, temperatureUnit[unitsOf(key).temperature]),
     amount: (key: string) => {
-      const unit = units.amount === 'L' ? volumeUnit.L : massUnit[units.amount];
+      const { amount } = unitsOf(key);
+      const unit = amount === 'L' ? volumeUnit.L : massUnit[amount];
       const value = number(key, unit);
       if (value === undefined) return undefined;
-      return units.amount === 'L' ? { amountL: value } : { amountKg: value };
+      return amount === 'L' ? { amountL: value } : { amountKg: value };
     },
     gravitySg: (key: string) => {
       const value = number(key, plainUnit('', ''));
       if (value === undefined) return undefined;
-      const read = readGravity(value, units.gravity);
+      const read = readGravity(value, unitsOf(key).gravity);
       return read.kind === 'ok' ? read.gravitySg : report(key, read.message);
     },
     moment: (key: string) => {
       const typed = text(key);
       if (typed === undefined) return undefined;
-      const read = readLocalMoment(typed, units.dateOrder, units.timeZone);
+      const read = readLocalMoment(typed, chosen.dateOrder, chosen.timeZone);
       return 'problem' in read ? report(key, read.problem) : read.at;
     },
     list: (key: string) =>

@@ -1,5 +1,6 @@
 import type { Entry } from '../entries/entry.ts';
 import { type CellProblem, type ImportUnits, readRow } from './cells.ts';
+import type { ColumnUnits } from './headings.ts';
 import { type Names, nameKey, type RowsOf, rowEntries } from './rowEntries.ts';
 import type { SheetKind } from './sheets.ts';
 
@@ -8,6 +9,8 @@ export type ReadSheet = {
   kind: SheetKind;
   rows: readonly Readonly<Record<string, string>>[];
   units: ImportUnits;
+  /** Where headings name other units. */
+  columnUnits?: ColumnUnits;
 };
 
 /** Where in the files something stands; rows are counted from 1 below the headings. */
@@ -30,10 +33,10 @@ export function draftImport(
   const names = withOwnNames(sheets, known, idOf);
   const drafts: Draft[] = [];
   const problems: PlacedProblem[] = [];
-  sheets.forEach(({ kind, rows, units }, sheet) => {
+  sheets.forEach(({ kind, rows, units, columnUnits }, sheet) => {
     rows.forEach((cells, index) => {
       const place = { sheet, row: index + 1 };
-      const row = readRow(cells, units);
+      const row = readRow(cells, units, columnUnits);
       const made = rowEntries[kind](row, { names, ...of, idOf: (part) => idOf(place, part) });
       problems.push(...row.problems.map((problem) => ({ ...place, ...problem })));
       drafts.push(...made.map((each) => ({ ...place, ...each })));

@@ -88,26 +88,3 @@ export const sheetColumns: Record<SheetKind, readonly SheetColumn[]> = {
     note,
   ],
 };
-
-export type Mapping = Record<string, string>;
-
-/** The columns of a file that plainly are ours, by their headings. */
-export function likelyMapping(kind: SheetKind, headers: readonly string[]): Mapping {
-  const taken = new Set<string>();
-  const pairs = sheetColumns[kind].flatMap(({ key, label, also }) => {
-    const names = [label.toLowerCase(), key.toLowerCase(), ...also];
-    const header = names
-      .map((name) => headers.find((each) => plain(each) === name && !taken.has(each)))
-      .find((each) => each !== undefined);
-    if (header === undefined) return [];
-    taken.add(header);
-    return [[key, header]];
-  });
-  return Object.fromEntries(pairs);
-}
-
-const plain = (header: string) =>
-  header
-    .toLowerCase()
-    .replace(/[_\s]+/g, ' ')
-    .trim();

@@ -54,6 +54,10 @@ test('old records that name one another come in as one, and the same files again
   const { send, get, post, database } = await aBrewery();
   const preview = await (await post('/api/imports/preview', story)).json();
   expect(preview).toMatchObject({ entries: 14, isReady: true });
+  expect(preview.sheets[0].becomes[0]).toMatchObject({
+    row: 2,
+    entry: { kind: 'ferment', gyle: '301', volumeL: 1636.6, originalGravitySg: 1.04 },
+  });
   expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
 
   const id = nextId();
@@ -119,24 +123,24 @@ test('each row that cannot be read is named with its column, and nothing comes i
   const preview = await (await post('/api/imports/preview', bad)).json();
   expect(preview.isReady).toBe(false);
   expect(preview.sheets[0].problems).toEqual([
-    { row: 1, column: 'vessel', message: 'There is no fermenter FV9 here or in the files' },
+    { row: 2, column: 'vessel', message: 'There is no fermenter FV9 here or in the files' },
     {
-      row: 1,
+      row: 2,
       column: 'collectedAt',
       message: '31/02/2026 is no date and time; write it like 01/03/2026 09:30',
     },
-    { row: 1, column: 'volume', message: 'It is asked in litres, but “hL” was typed' },
+    { row: 2, column: 'volume', message: 'It is asked in litres, but “hL” was typed' },
     {
-      row: 1,
+      row: 2,
       column: 'og',
       message: '13 is no specific gravity: is 1013 meant; as °P it would be 1052.6?',
     },
-    { row: 1, column: 'beer', message: 'This cell is needed and is blank' },
+    { row: 2, column: 'beer', message: 'This cell is needed and is blank' },
   ]);
   const refused = await send('PUT', `/api/imports/${nextId()}`, bad);
   expect(refused.status).toBe(422);
   expect((await refused.json()).errors[0]).toEqual({
-    path: 'sheets.0.rows.1.vessel',
+    path: 'sheets.0.rows.2.vessel',
     message: 'There is no fermenter FV9 here or in the files',
   });
   expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
@@ -155,9 +159,59 @@ test('rows are held to the same rules as entries typed by hand', async () => {
   const preview = await (await post('/api/imports/preview', twice)).json();
   expect(preview.sheets[0].problems).toEqual([
     {
-      row: 2,
-      column: 'vesselId',
+      row: 3,
+      column: 'vessel',
       message: 'FV1 still holds gyle 301: record its racking first',
     },
   ]);
+});
+
+/** As an office program saves it: a mark in front, a title, semicolons, decimal commas, units in headings. */
+const messy = `\uFEFFBrew log 2026;;;;;;;
+;;;;;;;
+Gyle no;Beer;Tank;Yeast strain;Brew date;Length (hL);OG (°P);Colour EBC
+301;Headland Bitter;FV1;Tern;02/02/2026 11:00;16,4;10,2;24
+;;;;;;;
+302;Headland Bitter;FV1;Tern;2026-02-09;16,0;10,1;25`;
+
+test('a messy file is read by the units its headings name, and what is not ours is left aside', async () => {
+  const { post } = await aBrewery();
+  const preview = await (
+    await post('/api/imports/preview', { sheets: [sheet('ferments', messy)] })
+  ).json();
+  const [file] = preview.sheets;
+  expect(file).toMatchObject({
+    rows: 2,
+    columnUnits: { volume: { volume: 'hL' }, og: { gravity: 'plato' } },
+  });
+  expect(file.headings).toContain('Colour EBC');
+  expect(Object.values(file.mapping)).not.toContain('Colour EBC');
+  expect(file.becomes).toMatchObject([
+    { row: 4, entry: { gyle: '301', volumeL: 1640, happenedAt: '2026-02-02T11:00:00.000Z' } },
+    { row: 6, entry: { gyle: '302', volumeL: 1600, happenedAt: '2026-02-09T12:00:00.000Z' } },
+  ]);
+  // 10.2 °P is 1.0408 by the table of the American Society of Brewing Chemists, from memory.
+  expect(file.becomes[0].entry.originalGravitySg).toBeCloseTo(1.0408, 3);
+  // FV1 still holds the first: told by the row and the column a person sees in the file.
+  expect(file.problems).toMatchObject([{ row: 6, column: 'vessel' }]);
+});
+
+test('a unit in a heading that may be two is asked for, not guessed', async () => {
+  const { post } = await aBrewery();
+  const csv =
+    'Gyle,Beer,FV,Strain,Collected,Volume (bbl),OG\n301,Bitter,FV1,Tern,01/02/2026,10,1040';
+  const body = { sheets: [sheet('ferments', csv)] };
+  const preview = await (await post('/api/imports/preview', body)).json();
+  expect(preview.sheets[0].problems).toEqual([
+    {
+      row: 1,
+      column: 'volume',
+      message: 'Its heading says bbl, which may be UK brl or US bbl: choose one above',
+    },
+  ]);
+  const chosen = { ...sheet('ferments', csv), units: { ...units, volume: 'UK brl' } };
+  const settled = await (await post('/api/imports/preview', { sheets: [chosen] })).json();
+  expect(settled.isReady).toBe(true);
+  // A UK barrel is 36 imperial gallons of 4.54609 L (Weights and Measures Act 1985).
+  expect(settled.sheets[0].becomes[0].entry.volumeL).toBeCloseTo(1636.59, 2);
 });

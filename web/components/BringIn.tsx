@@ -7,6 +7,7 @@ import { ImportFile } from './ImportFile.tsx';
 import { announce } from './Notice.tsx';
 import { PlainSelect } from './PlainSelect.tsx';
 import { RuledTable } from './RuledTable.tsx';
+import { readTextFile } from './readTextFile.ts';
 import { sheetWords } from './sheetWords.ts';
 import { type Import, useImport } from './useImport.ts';
 
@@ -140,7 +141,7 @@ function FileButton({ kind, onChosen }: Chosen) {
         onChange={async (event) => {
           const box = event.currentTarget;
           const file = box.files?.[0];
-          if (file !== undefined) onChosen(file.name, await file.text());
+          if (file !== undefined) onChosen(file.name, await readTextFile(file));
           // The same file may be chosen again after it was mended.
           box.value = '';
         }}

@@ -1,4 +1,6 @@
 import { type SheetColumn, sheetColumns } from '#shared/imports/sheets.ts';
+import { entryFacts, entryNames } from '../entryWords.ts';
+import { moment } from '../format.ts';
 import type { ImportPreview } from '../importsClient.ts';
 import { PlainSelect } from './PlainSelect.tsx';
 import { RuledTable } from './RuledTable.tsx';
@@ -34,6 +36,12 @@ export function ImportFile({ file, read, onChange, onRemove }: Props) {
           <Problems read={read} columns={sheetColumns[file.kind]} />
           <details class="more" open={Object.keys(read.mapping).length === 0}>
             <summary>Which column is which</summary>
+            {Object.keys(read.mapping).length === 0 && (
+              <p class="field-hint">
+                No heading was known. Choose each column here; the first line of the file must be
+                its headings.
+              </p>
+            )}
             <div class="units-row">
               {sheetColumns[file.kind].map(({ key, label, isNeeded }) => (
                 <PlainSelect
@@ -47,7 +55,8 @@ export function ImportFile({ file, read, onChange, onRemove }: Props) {
               ))}
             </div>
           </details>
-          <Sample read={read} columns={sheetColumns[file.kind]} />
+          <Remarks read={read} columns={sheetColumns[file.kind]} />
+          <Becomes read={read} />
         </>
       )}
       <p>
@@ -89,19 +98,38 @@ function Problems({ read, columns }: Shown) {
   );
 }
 
-function Sample({ read, columns }: Shown) {
-  const used = columns.filter(({ key }) => read.mapping[key] !== undefined);
-  if (used.length === 0) return null;
-  const rows = read.sample.map((cells, at) => ({ cells, at }));
+/** What the first rows will be in the log, so that a wrong unit or date shows before it is written. */
+function Becomes({ read }: { read: ReadFile }) {
+  if (read.becomes.length === 0) return null;
   return (
     <RuledTable
-      caption="The first rows as they were read"
-      rows={rows}
-      keyOf={({ at }) => String(at)}
-      columns={used.map(({ key, label }) => ({
-        head: label,
-        cell: ({ cells }: (typeof rows)[number]) => cells[key],
-      }))}
+      caption="What the first rows become"
+      rows={read.becomes}
+      keyOf={({ row, entry }) => `${row} ${entry.kind}`}
+      columns={[
+        { head: 'Row', numeric: true, names: true, cell: ({ row }) => row },
+        { head: 'When', cell: ({ entry }) => moment(entry.happenedAt) },
+        { head: 'What', cell: ({ entry }) => entryNames[entry.kind] },
+        { head: 'With', cell: ({ entry }) => entryFacts(entry) },
+      ]}
     />
   );
 }
+
+/** What of the file is taken in another unit than was chosen, and what is not taken at all. */
+function Remarks({ read, columns }: Shown) {
+  const used = new Set(Object.values(read.mapping));
+  const unused = read.headings.filter((heading) => heading !== '' && !used.has(heading));
+  const byHeading = columns.flatMap(({ key, label }) => {
+    const units = Object.values(read.columnUnits[key] ?? {});
+    return units.map((unit = '') => `${label} in ${unitWords[unit] ?? unit}`);
+  });
+  return (
+    <>
+      {byHeading.length > 0 && <p>Read as the headings say: {byHeading.join(', ')}.</p>}
+      {unused.length > 0 && <p>Not brought in: {unused.join(', ')}.</p>}
+    </>
+  );
+}
+
+const unitWords: Partial<Record<string, string>> = { sg: 'SG', plato: '°P' };

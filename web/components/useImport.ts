@@ -57,7 +57,8 @@ export function useImport(onDone: (entries: number) => void) {
     preview,
     problem,
     isBusy,
-    add: (file: ChosenFile) => look([...files, file], chosenUnits),
+    // The same file again is the one that was mended: how its columns were matched stays.
+    add: (file: ChosenFile) => look(withFile(files, file), chosenUnits),
     remove: (at: number) =>
       look(
         files.filter((_, index) => index !== at),
@@ -84,6 +85,12 @@ export function useImport(onDone: (entries: number) => void) {
 }
 
 export type Import = ReturnType<typeof useImport>;
+
+function withFile(files: readonly ChosenFile[], added: ChosenFile): ChosenFile[] {
+  const isSame = ({ name, kind }: ChosenFile) => name === added.name && kind === added.kind;
+  if (!files.some(isSame)) return [...files, added];
+  return files.map((file) => (isSame(file) ? { ...added, mapping: file.mapping } : file));
+}
 
 const newId = () => uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
 
