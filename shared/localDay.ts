@@ -1,11 +1,18 @@
 import { dayMs, hourMs } from './durations.ts';
+import { remembered } from './remembered.ts';
 
 /** The date [YYYY-MM-DD] that a moment falls on in a time zone. */
 export function localDay(timeZone: string): (epochMs: number) => string {
-  // The Swedish form of a date is the ISO one.
-  const format = new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' });
+  const format = dateFormat(timeZone);
   return (epochMs) => format.format(epochMs);
 }
+
+const mostZones = 64;
+// The Swedish form of a date is the ISO one. To make one takes longer than to use it.
+const dateFormat = remembered(
+  (timeZone: string) => new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' }),
+  mostZones,
+);
 
 /** The date so many days on: dates have no hours, so a change of the clocks does not matter. */
 export const dayAfter = (day: string, days = 1): string =>
