@@ -33,7 +33,7 @@ test('ten corner squares averaging 43.3 are 6.93e6 cells/mL and clumped', () => 
   const squares = [35, 41, 37, 47, 43, 45, 70, 46, 40, 29];
   const fillings = [{ squares, dilutionFactor: 1 }];
   const found = cellConcentration({ squareAreaMm2: 0.0625, depthMm: 0.1, fillings });
-  expect(found.cellsPerMl).toBeCloseTo(6.928e6, -3);
+  expect(found.cellsPerMl).toBeCloseTo(6.928e6, 3);
   expect(found.dispersion?.clumped).toBe(true);
   const counting = found.budget.find(({ part }) => part === 'counting')?.relativeVariance;
   expect(counting).toBeCloseTo(24.62 / 9 / 433, 5);

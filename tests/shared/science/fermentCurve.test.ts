@@ -32,26 +32,26 @@ test('fitFermentCurve(readings) recovers the parameters that made clean readings
   expect(form).toBe('symmetric');
   expect(parameters.initialGravitySg.value).toBeCloseTo(1.043, 9);
   expect(parameters.endGravitySg.value).toBeCloseTo(1.01, 9);
-  expect(parameters.midpointHours.value).toBeCloseTo(28, 6);
-  expect(parameters.ratePerHour.value).toBeCloseTo(0.12, 8);
+  expect(parameters.midpointHours.value).toBeCloseTo(28, 9);
+  expect(parameters.ratePerHour.value).toBeCloseTo(0.12, 10);
   expect(rSquared).toBeCloseTo(1, 12);
 });
 
 test('fitFermentCurve(readings) derives the worked times from the fitted curve', () => {
   const { derived } = fitted(readingsOf(house, twiceDaily));
-  expect(derived.lagHours?.value).toBeCloseTo(28 - 2 / 0.12, 6);
-  expect(derived.greatestRateDegreesPerHour?.value).toBeCloseTo((0.12 * 33) / 4, 6);
-  expect(derived.halfTimeHours?.value).toBeCloseTo(28, 6);
-  expect(derived.timeToWithinOneDegreeHours?.value).toBeCloseTo(28 + Math.log(32) / 0.12, 5);
-  expect(derived.plainLagHours?.value).toBeCloseTo(28 + Math.log(2 / 31) / 0.12, 5);
+  expect(derived.lagHours?.value).toBeCloseTo(28 - 2 / 0.12, 9);
+  expect(derived.greatestRateDegreesPerHour?.value).toBeCloseTo((0.12 * 33) / 4, 9);
+  expect(derived.halfTimeHours?.value).toBeCloseTo(28, 9);
+  expect(derived.timeToWithinOneDegreeHours?.value).toBeCloseTo(28 + Math.log(32) / 0.12, 9);
+  expect(derived.plainLagHours?.value).toBeCloseTo(28 + Math.log(2 / 31) / 0.12, 9);
   const hours = (Math.log(23 / 10) - Math.log(3 / 30)) / 0.12;
-  expect(derived.hours1040to1020?.value).toBeCloseTo(hours, 5);
+  expect(derived.hours1040to1020?.value).toBeCloseTo(hours, 9);
 });
 
 test('fitFermentCurve(readings) counts lag and half time from a measured original gravity', () => {
   const { derived } = fitted(readingsOf(house, [0.5, ...twiceDaily]), 1.0425);
-  expect(derived.plainLagHours?.value).toBeCloseTo(28 + Math.log(2.5 / 30.5) / 0.12, 3);
-  expect(derived.halfTimeHours?.value).toBeCloseTo(28 + Math.log(16.75 / 16.25) / 0.12, 3);
+  expect(derived.plainLagHours?.value).toBeCloseTo(28 + Math.log(2.5 / 30.5) / 0.12, 9);
+  expect(derived.halfTimeHours?.value).toBeCloseTo(28 + Math.log(16.75 / 16.25) / 0.12, 9);
 });
 
 test('fitFermentCurve(readings) covers the truth with its errors in 300 noisy ferments', () => {
@@ -95,8 +95,15 @@ test('fitFermentCurve(readings) recovers the half time of an asymmetric ferment'
   const skewed = { ...house, asymmetry: 0.25, ratePerHour: 0.35 };
   const curve = fitted(readingsOf(skewed, dense, () => random.normal(0, 0.1)));
   expect(curve.form).toBe('asymmetric');
-  expect(curve.derived.halfTimeHours?.value).toBeCloseTo(28, 0);
-  expect(curve.parameters.asymmetry.value).toBeCloseTo(0.25, 1);
+  const { halfTimeHours } = curve.derived;
+  const { asymmetry } = curve.parameters;
+  // Each within twice its own standard error, which itself must be small.
+  expect(halfTimeHours?.standardError).toBeLessThan(0.2);
+  expect(Math.abs((halfTimeHours?.value ?? NaN) - 28)).toBeLessThan(
+    2 * (halfTimeHours?.standardError ?? NaN),
+  );
+  expect(asymmetry.standardError).toBeLessThan(0.05);
+  expect(Math.abs(asymmetry.value - 0.25)).toBeLessThan(2 * (asymmetry.standardError ?? NaN));
 });
 
 test('fitFermentCurve(readings) gives crossing times only under six readings, and says so', () => {

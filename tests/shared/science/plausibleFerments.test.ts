@@ -17,11 +17,13 @@ test('plausibleFerments(pace) have the means, spreads and correlation they were 
   const logits = attenuations.map((share) => (Math.log(share / (1 - share)) - Math.log(3)) / 0.1);
   expect(ferments).toHaveLength(1021);
   for (const z of [h, b, logits]) {
-    expect(mean(z)).toBeCloseTo(0, 2);
-    expect(mean(z.map((value) => value * value))).toBeCloseTo(1, 1);
+    expect(mean(z)).toBeCloseTo(0, 12);
+    // The spread of the second number drawn is 1.3 % short with so few points.
+    expect(Math.abs(mean(z.map((value) => value * value)) - 1)).toBeLessThan(0.027);
   }
-  expect(mean(h.map((value, i) => value * (b[i] ?? NaN)))).toBeCloseTo(-0.5, 1);
-  expect(mean(h.map((value, i) => value * (logits[i] ?? NaN)))).toBeCloseTo(0, 1);
+  // And so is what the two share.
+  expect(Math.abs(mean(h.map((value, i) => value * (b[i] ?? NaN))) + 0.5)).toBeLessThan(0.027);
+  expect(Math.abs(mean(h.map((value, i) => value * (logits[i] ?? NaN))))).toBeLessThan(0.027);
 });
 
 test('plausibleFerments(pace) fill every cell of a coarse grid alike', () => {
