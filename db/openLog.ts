@@ -1,7 +1,8 @@
-import { existsSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { existsSync, rmSync, statSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { DomainError } from '#shared/errors.ts';
 import { type Backup, listBackups, makeBackup } from './backup.ts';
 import { type Database, openDatabase } from './database.ts';
 import type { FileReport, SoundFile } from './inspect.ts';
@@ -10,6 +11,7 @@ import { lockInstance } from './instanceLock.ts';
 import { type Instance, instanceOf, readMarker, writeMarker } from './marker.ts';
 import { migrate } from './migrate.ts';
 import { mirrorEnd, mirroredAfter } from './mirror.ts';
+import { networkShareOf, readMountTable } from './networkShare.ts';
 import { StartRefusal } from './startRefusal.ts';
 import { noteUpkeep } from './upkeepEvents.ts';
 
@@ -26,6 +28,14 @@ export type OpenLog = {
   close: () => Promise<void>;
 };
 
+type Opening = {
+  nowMs: number;
+  newId: string;
+  anew?: boolean;
+  /** What is mounted where; as the machine tells it, unless it is given. */
+  mountTable?: string;
+};
+
 /**
  * Opens the log in a file: alone, looked over, of the right identity, brought to the newest shape.
  * With `anew`, what stood in the file is thrown away first: for an invented log only.
@@ -34,16 +44,16 @@ export type OpenLog = {
  */
 export async function openLog(
   place: LogPlace,
-  { nowMs, newId, anew = false }: { nowMs: number; newId: string; anew?: boolean },
+  { nowMs, newId, anew = false, mountTable = readMountTable() }: Opening,
 ): Promise<OpenLog> {
   const { file } = place;
-  await preparedFolder(file);
+  await preparedFolder(file, mountTable);
   const unlock = await lockInstance(file, nowMs);
   let database: Database | undefined;
   try {
     if (anew) removeLog(file);
     else await refuseUnfit(place);
-    database = await openDatabase(pathToFileURL(file).href);
+    database = await openedAlone(file);
     const opened = database;
     await migrate(opened, nowMs, {
       beforeChange: async () => {
@@ -68,38 +78,42 @@ export async function openLog(
   }
 }
 
+const longestHeldMs = 5_000;
+const askAgainMs = 200;
+
+/**
+ * Opens the file of the log. Of our programs none holds it, by the lock beside it; but a process that
+ * looks it over may outlive for a moment the start that was killed.
+ */
+async function openedAlone(file: string): Promise<Database> {
+  for (let waitedMs = 0; ; waitedMs += askAgainMs)
+    try {
+      return await openDatabase(pathToFileURL(file).href);
+    } catch (error) {
+      const isHeld = error instanceof DomainError && error.code === 'unavailable';
+      if (!isHeld || waitedMs >= longestHeldMs) throw error;
+      await new Promise((resolve) => setTimeout(resolve, askAgainMs));
+    }
+}
+
 function removeLog(file: string): void {
   for (const side of ['', '-wal', '-shm', '-journal', '.instance.json'])
     rmSync(`${file}${side}`, { force: true });
 }
 
-// Locks and syncing are not to be relied on there.
-const networkFileSystems = /^(nfs|cifs|smb|afs|9p|ncp|fuse\.(sshfs|s3fs|rclone|davfs))/;
-
-async function preparedFolder(file: string): Promise<void> {
+async function preparedFolder(file: string, mountTable: string): Promise<void> {
   const folder = dirname(file);
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
   } catch {
     throw new StartRefusal('unusable', `The folder of the log cannot be made (${folder}).`);
   }
-  const kind = fileSystemOf(folder);
-  if (kind !== undefined && networkFileSystems.test(kind))
+  const kind = networkShareOf(folder, mountTable);
+  if (kind !== undefined)
     throw new StartRefusal(
       'unusable',
       `The folder of the log is on a network share (${kind}), which loses data. Use a disk of this machine.`,
     );
-}
-
-/** The kind of file system a folder is on, where the machine tells. */
-function fileSystemOf(folder: string): string | undefined {
-  if (!existsSync('/proc/mounts')) return undefined;
-  const mounts = readFileSync('/proc/mounts', 'utf8')
-    .split('\n')
-    .map((line) => line.split(' '))
-    .filter(([, at = '']) => at === '/' || folder === at || folder.startsWith(`${at}/`))
-    .sort(([, a = ''], [, b = '']) => b.length - a.length);
-  return mounts[0]?.[2];
 }
 
 async function refuseUnfit(place: LogPlace): Promise<void> {
