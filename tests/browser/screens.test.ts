@@ -1,8 +1,8 @@
 import { mkdirSync } from 'node:fs';
-import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchChromium, policyReports } from './chromium.ts';
+import { faultsOf } from './faultsOf.ts';
 import { type Site, startSite } from './site.ts';
 
 const pictures = 'tests/browser/screens';
@@ -97,23 +97,7 @@ test.each(views)(
         path: `${pictures}/${name}${file}-${width}-${colorScheme}.png`,
         fullPage: true,
       });
-      await page.evaluate(axe.source);
-      const violations = await page.evaluate(async () => {
-        const { axe: checker } = window as unknown as { axe: typeof import('axe-core') };
-        const { violations: found } = await checker.run(document, {
-          runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
-        });
-        return found
-          .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-          .map(
-            ({ id, nodes }) => `${id}: ${nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`,
-          );
-      });
-      if (violations.length > 0) faults.push(`${name} ${path}: ${violations.join('; ')}`);
-      const overflow = await page.evaluate(
-        () => document.documentElement.scrollWidth - window.innerWidth,
-      );
-      if (overflow > 0) faults.push(`${name} ${path}: ${overflow} px too wide`);
+      faults.push(...(await faultsOf(page)).map((fault) => `${name} ${path}: ${fault}`));
     }
     await context.close();
     expect(faults).toEqual([]);

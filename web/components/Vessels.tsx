@@ -54,7 +54,13 @@ const columnsFor = (change: (vessel: Vessel) => void): Column<Vessel>[] => [
   {
     head: 'Holds',
     cell: ({ holds }) =>
-      holds === null ? 'nothing' : <a href={`/ferments/${holds.fermentId}`}>gyle {holds.gyle}</a>,
+      holds === null ? (
+        'nothing'
+      ) : (
+        <a class="link" href={`/ferments/${holds.fermentId}`}>
+          gyle {holds.gyle}
+        </a>
+      ),
   },
   {
     head: 'Put right',

@@ -1,0 +1,144 @@
+import { mkdirSync } from 'node:fs';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchChromium } from './chromium.ts';
+import { faultsOf } from './faultsOf.ts';
+import { type Site, startSite } from './site.ts';
+
+const pictures = 'tests/browser/screens';
+let browser: Browser;
+let site: Site;
+beforeAll(async () => {
+  mkdirSync(pictures, { recursive: true });
+  browser = await launchChromium();
+  site = await startSite({ isDemo: true });
+}, 300_000);
+afterAll(async () => {
+  await browser?.close();
+  await site?.close();
+}, 60_000);
+
+const choiceOf = (page: Page) => page.getByLabel('Site', { exact: true });
+
+async function open(page: Page, path: string) {
+  await page.goto(`${site.url}${path}`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.waitForLoadState('networkidle');
+}
+
+async function addASecondSite(page: Page) {
+  await open(page, '/setup');
+  expect(await choiceOf(page).count()).toBe(0);
+  await page.getByRole('button', { name: 'Brew at a second site' }).click();
+  await page.getByLabel('Where you brew now').fill('Quay');
+  await page.getByLabel('Short code of it').fill('q');
+  await page.getByLabel('The second site').fill('Weir');
+  await page.getByLabel('Short code of the second').fill('w');
+  await page.getByRole('button', { name: 'Save both sites' }).click();
+  await choiceOf(page).waitFor();
+  expect(await choiceOf(page).locator('option').allTextContents()).toEqual([
+    'Quay',
+    'Weir',
+    'All sites',
+  ]);
+}
+
+async function choose(page: Page, name: string) {
+  await choiceOf(page).selectOption(name);
+  await page.waitForLoadState('networkidle');
+}
+
+/** Sends two kilograms of the best lot in store, and gives the code it bore. */
+async function sendYeast(page: Page): Promise<string> {
+  await open(page, '/yeast');
+  const lot = page.locator('.lot-code').first();
+  const code = (await lot.textContent()) ?? '';
+  await lot.click();
+  await page.getByRole('heading', { level: 1, name: code }).waitFor();
+  await page.getByRole('button', { name: 'Send it to another site' }).click();
+  await page.getByText('Keep it cold all the way').waitFor();
+  await page.getByText('never a tight one').waitFor();
+  await page.getByLabel(/^Amount sent/).fill('2');
+  await page.getByRole('button', { name: 'Record it as sent' }).click();
+  await page.getByText(`${code} is recorded as sent to Weir.`).waitFor();
+  return code;
+}
+
+test('a second site is added, chosen, given an FV and sent yeast, which is traced back', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const faults: string[] = [];
+  page.on('pageerror', (error) => faults.push(error.message));
+  const look = async (path: string) => {
+    for (const width of [1280, 390]) {
+      await page.setViewportSize({ width, height: 844 });
+      await open(page, path);
+      const file = path.replace(/[0-9a-f-]{36}/, 'one').replace(/[/?=]+/g, '_');
+      await page.screenshot({ path: `${pictures}/sites${file}-${width}.png`, fullPage: true });
+      faults.push(...(await faultsOf(page)).map((fault) => `${path} at ${width}: ${fault}`));
+    }
+    await page.setViewportSize({ width: 1280, height: 900 });
+  };
+  await site.enter(page);
+  await addASecondSite(page);
+
+  await choose(page, 'Weir');
+  await page.getByRole('button', { name: 'Add an FV' }).click();
+  await page.getByLabel('Name of the FV').fill('FV1');
+  expect(await page.getByLabel('Site', { exact: true }).last().inputValue()).toBe(
+    await choiceOf(page).first().inputValue(),
+  );
+  await page.getByRole('button', { name: 'Save the FV' }).click();
+  await page.getByText('The FV is written down.').waitFor();
+  await open(page, '/yeast');
+  await page.getByText('No yeast is in store').waitFor();
+
+  await choose(page, 'Quay');
+  const code = await sendYeast(page);
+  await page.getByRole('link', { name: `There it is ${code}-W` }).click();
+  await page.getByText('This is at Weir; the lists show Quay.').waitFor();
+  await page.getByRole('button', { name: 'Show Weir' }).click();
+  await page.getByText('Sent here of').waitFor();
+  const arrival = new URL(page.url()).pathname.split('/').at(-1) ?? '';
+
+  // The device remembers what it looks at.
+  await open(page, '/yeast');
+  expect(await page.locator('.lot-code').allTextContents()).toEqual([`${code}-W`]);
+  await look('/yeast');
+  await look(`/yeast/${arrival}`);
+  await look(`/label?lot=${arrival}`);
+  await page.getByText('· Weir').first().waitFor();
+
+  await look(`/trace?of=${arrival}`);
+  const upstream = page.getByRole('table', { name: 'All it came from' });
+  await expect
+    .poll(() => upstream.locator('tr', { hasText: code }).first().textContent())
+    .toContain('Quay');
+
+  // With all sites, what two sites call alike is told apart.
+  await choose(page, 'All sites');
+  await open(page, '/ferments/new');
+  const vessels = await page.getByLabel('FV', { exact: true }).locator('option').allTextContents();
+  expect(vessels.filter((text) => text.startsWith('FV1'))).toEqual([
+    expect.stringContaining('FV1 · Quay'),
+    'FV1 · Weir',
+  ]);
+  for (const path of ['/', '/yeast', '/ferments', '/crop', '/bench', '/pitch', '/lines', '/setup'])
+    await look(path);
+  await look('/plan');
+  await page.getByRole('button', { name: 'Weir', exact: true }).click();
+  await page.getByRole('heading', { level: 2, name: 'Planned brews' }).waitFor();
+  await look('/setup/records');
+  await look('/people');
+
+  // By keys alone, as with any choice.
+  await open(page, '/');
+  await choiceOf(page).focus();
+  await page.keyboard.press('ArrowUp');
+  await expect.poll(() => choiceOf(page).locator('option:checked').textContent()).toBe('Quay');
+  await context.close();
+  expect(faults).toEqual([]);
+});
