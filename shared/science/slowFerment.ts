@@ -76,7 +76,7 @@ export function assessRunning(running: {
     return { ...found, status: 'slow', why: whyBehind(found) };
   }
   if (!isTellingAt(band.at(nowHours).mid, band)) {
-    const why = `too early to tell: a fall of less than ${TELLING_FALL_DEGREES} degrees is usual by now`;
+    const why = `a fall of less than ${TELLING_FALL_DEGREES} degrees is usual by now`;
     return { ...found, status: 'too early', why };
   }
   if (last === undefined || nowHours - last.hours > STALE_AFTER_HOURS) {
