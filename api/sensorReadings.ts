@@ -7,13 +7,14 @@ import { record } from '#db/journal.ts';
 import { listSites } from '#db/sites.ts';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { DomainError, type FieldError } from '#shared/errors.ts';
+import { parsed } from '#shared/parsed.ts';
 import { measuredBy, type SensorReading, sensorPost } from '#shared/sensorReadings.ts';
 import { type SiteKey, siteKey } from '#shared/sites/site.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { deviceOf } from './auth/caller.ts';
 import type { Services } from './context.ts';
-import { jsonBody, parsed } from './validate.ts';
+import { jsonBody } from './validate.ts';
 
 type Outcome =
   | { id: string; isNew: boolean; warnings: readonly string[] }

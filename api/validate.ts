@@ -1,7 +1,8 @@
 import type { Context, ValidationTargets } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import type * as z from 'zod/mini';
-import { DomainError, type FieldError } from '#shared/errors.ts';
+import { DomainError } from '#shared/errors.ts';
+import { parsed } from '#shared/parsed.ts';
 import { bodyLimitBytes, bodyOf } from './readJson.ts';
 
 type Validated<T extends keyof ValidationTargets, S extends z.ZodMiniType> = {
@@ -35,29 +36,4 @@ export function queryOf<S extends z.ZodMiniType<object>>(schema: S) {
     context.req.addValidatedData('query', parsed(schema, flat));
     await next();
   });
-}
-
-export function parsed<S extends z.ZodMiniType>(schema: S, value: unknown): z.output<S> {
-  const result = schema.safeParse(value);
-  if (result.success) return result.data;
-  const errors = result.error.issues.flatMap(fieldErrors);
-  throw new DomainError('invalid', errors[0]?.message ?? 'Some fields need another look.', errors);
-}
-
-function fieldErrors(issue: z.core.$ZodIssue): FieldError[] {
-  const path = issue.path.map(String);
-  if (issue.code === 'unrecognized_keys')
-    return issue.keys.map((key) => ({
-      path: [...path, key].join('.'),
-      message: `${key} is not a field of this entry`,
-    }));
-  return [{ path: path.join('.'), message: wordsFor(issue) }];
-}
-
-function wordsFor(issue: z.core.$ZodIssue): string {
-  if (issue.message !== 'Invalid input') return issue.message;
-  const name = String(issue.path.at(-1) ?? 'The body');
-  return issue.code === 'invalid_type'
-    ? `${name} must be a ${issue.expected}`
-    : `${name} is not valid`;
 }

@@ -2,8 +2,9 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { InStatement } from '@libsql/client';
-import type { Entry } from '#shared/entries/entry.ts';
+import { type Entry, entry as entrySchema } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
+import { parsed } from '#shared/parsed.ts';
 import { copyLog } from './copyLog.ts';
 import { type Database, openDatabase } from './database.ts';
 import { guarded } from './databaseRefusal.ts';
@@ -40,7 +41,7 @@ export async function recordAll(
       for (const [index, { id, entry }] of entries.entries()) {
         if (refusals.length >= mostRefusals) break;
         try {
-          const prepared = await prepare(copy.query, id, entry, source);
+          const prepared = await prepare(copy.query, id, parsed(entrySchema, entry), source);
           if (prepared.isReplay) continue;
           await guarded(() => copy.write(prepared.statements));
           statements.push(...prepared.statements);

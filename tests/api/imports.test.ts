@@ -215,3 +215,22 @@ test('a unit in a heading that may be two is asked for, not guessed', async () =
   // A UK barrel is 36 imperial gallons of 4.54609 L (Weights and Measures Act 1985).
   expect(settled.sheets[0].becomes[0].entry.volumeL).toBeCloseTo(1636.59, 2);
 });
+
+test('a row that no form would take is named and not brought in, and every page goes on', async () => {
+  const { send, get, post } = await aBrewery();
+  const odd = {
+    sheets: [
+      sheet(
+        'ferments',
+        'Gyle,Beer,FV,Strain,Collected,Volume,OG\nA 301,Bitter,FV1,Tern,01/02/2026,1600,1040',
+      ),
+    ],
+  };
+  const message = 'Gyle number may hold capital letters, digits, / and -';
+  const preview = await (await post('/api/imports/preview', odd)).json();
+  expect(preview.sheets[0].problems).toEqual([{ row: 1, column: 'gyle', message }]);
+  const refused = await send('PUT', `/api/imports/${nextId()}`, odd);
+  expect(refused.status).toBe(422);
+  expect((await refused.json()).errors).toEqual([{ path: 'sheets.0.rows.1.gyle', message }]);
+  expect(await (await get('/api/ferments/current')).json()).toMatchObject({ items: [] });
+});
