@@ -1,6 +1,6 @@
 import { pathToFileURL } from 'node:url';
 import type { InStatement, InValue, ResultSet } from '@libsql/client';
-import { journalAfter } from './chain.ts';
+import { headOfJournal, journalAfter } from './chain.ts';
 import { type Database, openDatabase } from './database.ts';
 import type { SealedRow } from './hash.ts';
 import { appliedSteps, ownTables, readMigrations } from './migrate.ts';
@@ -9,22 +9,38 @@ import { journalInsertion } from './seal.ts';
 
 const rowsAtOnce = 500;
 
-/** Copies an open log into a new file, whole and as of one moment; others may go on writing. */
-export async function copyLog(database: Database, file: string): Promise<void> {
+/** The projections of so many entries are some megabytes, which a server answers at once. */
+const mostEntries = 10_000;
+
+/**
+ * Copies an open log into a new file, whole and as of one moment; others may go on writing.
+ *
+ * @param replaysFrom  entries from which the projections of a log on a server are made anew
+ */
+export async function copyLog(
+  database: Database,
+  file: string,
+  { replaysFrom = mostEntries } = {},
+): Promise<void> {
   // The one way to copy an open file: it must never be opened by anything else.
   if (database.isLocal) await database.execute({ sql: 'VACUUM INTO ?', args: [file] });
-  else await copyFromServer(database, file);
+  else await copyFromServer(database, file, replaysFrom);
 }
 
 /**
  * A server gives no file: its rows are read and written down here. The journal only grows, so it is
- * read page by page; all else is read together with its newest row, but for the projections, which
- * are made anew, as those of a long log are more than a server answers at once.
+ * read page by page; all else is read together with its newest row, but for the projections of a long
+ * log, which are more than a server answers at once: they are made anew.
  */
-async function copyFromServer(database: Database, file: string): Promise<void> {
+async function copyFromServer(
+  database: Database,
+  file: string,
+  replaysFrom: number,
+): Promise<void> {
   const migrations = await readMigrations();
   const steps = migrations.slice(0, (await appliedSteps(database)).length);
-  const isNewest = steps.length === migrations.length;
+  const { entries } = steps.length === 0 ? { entries: 0 } : await headOfJournal(database);
+  const isReplayed = steps.length === migrations.length && entries >= replaysFrom;
   const copy = await openDatabase(pathToFileURL(file).href);
   try {
     // Nothing of a half copy need outlive a power cut, and a whole one is looked over.
@@ -32,7 +48,7 @@ async function copyFromServer(database: Database, file: string): Promise<void> {
     await copy.write([...ownTables, ...steps.flatMap(({ statements }) => statements)]);
     const triggers = await named(copy, 'trigger');
     const tables = (await named(copy, 'table')).filter(
-      ({ name }) => name !== 'journal' && !(isNewest && isProjection(name)),
+      ({ name }) => name !== 'journal' && !(isReplayed && isProjection(name)),
     );
     const [newest, ...contents] = await database.together([
       'SELECT coalesce(max(seq), 0) AS seq FROM journal',
@@ -45,7 +61,7 @@ async function copyFromServer(database: Database, file: string): Promise<void> {
       ...triggers.map(({ name }) => `DROP TRIGGER ${name}`),
       ...tables.flatMap(({ name }, index) => insertions(name, contents[index])),
       ...triggers.map(({ sql }) => sql),
-      ...(isNewest ? replayStatements(rows) : []),
+      ...(isReplayed ? replayStatements(rows) : []),
     ]);
     await copy.execute('PRAGMA journal_mode = DELETE');
   } finally {

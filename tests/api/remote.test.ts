@@ -85,11 +85,12 @@ async function work({ ask, nextId }: Browser): Promise<void> {
   const csv = (gyle: string) =>
     `Gyle,Beer,FV,Strain,Collected,Volume,OG\n${gyle},Old Bitter,FV1,Tern,02/02/2024 11:00,1600,1040`;
   const files = (gyle: string) => ({ sheets: [{ kind: 'ferments', csv: csv(gyle), units: how }] });
-  await ask('POST', '/api/imports/preview', files('A 101'));
+  await ask('POST', '/api/imports/preview', files('A101'));
   const id = nextId();
-  await ask('PUT', `/api/imports/${id}`, files('A 101'));
-  await ask('PUT', `/api/imports/${id}`, files('A 101'));
-  await ask('PUT', `/api/imports/${nextId()}`, files('A 101'));
+  await ask('PUT', `/api/imports/${id}`, files('A101'));
+  await ask('PUT', `/api/imports/${id}`, files('A101'));
+  await ask('PUT', `/api/imports/${nextId()}`, files('A101'));
+  await ask('POST', '/api/imports/preview', files('A 101'));
   await ask('POST', `/api/imports/${id}/undo`, { reason: 'Wrong year' });
   const wren = { name: 'Wren', userName: 'wren', roles: ['cellar'], siteRoles: [] };
   await ask('POST', '/api/people', wren, { isSecret: true });
@@ -129,11 +130,10 @@ async function readAll({ ask }: Browser): Promise<number> {
   return read.length;
 }
 
-/** What the database makes up by itself, or the moment it was written. */
-const plain = ({ asked, status, said }: Seen): Seen => ({
-  asked,
-  status,
-  said: said.replaceAll(/"madeAt":"[^"]*"/g, '"madeAt":""'),
+/** What tells where the log is kept is left out. */
+const plain = (each: Seen): Seen => ({
+  ...each,
+  said: each.said.replace(/"isOnServer":(true|false),/, ''),
 });
 
 test('all that a brewery does and reads gives the same answers from a file and from a server', async () => {
