@@ -228,9 +228,9 @@ test('a row that no form would take is named and not brought in, and every page 
   };
   const message = 'Gyle number may hold capital letters, digits, / and -';
   const preview = await (await post('/api/imports/preview', odd)).json();
-  expect(preview.sheets[0].problems).toEqual([{ row: 1, column: 'gyle', message }]);
+  expect(preview.sheets[0].problems).toEqual([{ row: 2, column: 'gyle', message }]);
   const refused = await send('PUT', `/api/imports/${nextId()}`, odd);
   expect(refused.status).toBe(422);
-  expect((await refused.json()).errors).toEqual([{ path: 'sheets.0.rows.1.gyle', message }]);
+  expect((await refused.json()).errors).toEqual([{ path: 'sheets.0.rows.2.gyle', message }]);
   expect(await (await get('/api/ferments/current')).json()).toMatchObject({ items: [] });
 });
