@@ -37,7 +37,7 @@ export function readRow(
     const typed = text(key);
     if (typed === undefined) return undefined;
     const read = readNumber(typed, 'It', unit);
-    if ('problem' in read) return report(key, read.problem);
+    if ('problem' in read) return report(key, read.problem.replace(/^It: /, ''));
     return 'value' in read ? unit.toStored(read.value) : undefined;
   };
   return {

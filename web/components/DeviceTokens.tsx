@@ -17,6 +17,7 @@ import { Opens } from './Opens.tsx';
 import { proved } from './proof.ts';
 import { RuledTable } from './RuledTable.tsx';
 import { Secret } from './Secret.tsx';
+import { SensorExample } from './SensorExample.tsx';
 import { useAsk } from './useAsk.ts';
 import { useLoad } from './useLoad.ts';
 
@@ -46,6 +47,7 @@ export function DeviceTokens() {
         writes to whatever that FV holds.
       </p>
       {token !== undefined && <Secret label="Token" text={token} />}
+      <SensorExample key={token} token={token} />
       <Loaded of={load}>
         {(tokens) => (
           <RuledTable

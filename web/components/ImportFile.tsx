@@ -87,10 +87,13 @@ function Problems({ read, columns }: Shown) {
       rows={read.problems.slice(0, shownProblems)}
       keyOf={({ row, column, message }) => `${row} ${column} ${message}`}
       columns={[
-        { head: 'Row', numeric: true, names: true, cell: ({ row }) => row },
         {
-          head: 'Column',
-          cell: ({ column }) => columns.find(({ key }) => key === column)?.label ?? column,
+          head: 'Where',
+          names: true,
+          cell: ({ row, column }) =>
+            [`Row ${row}`, columns.find(({ key }) => key === column)?.label ?? column]
+              .filter((part) => part !== '')
+              .join(', '),
         },
         { head: 'What is wrong', cell: ({ message }) => message },
       ]}
@@ -107,7 +110,7 @@ function Becomes({ read }: { read: ReadFile }) {
       rows={read.becomes}
       keyOf={({ row, entry }) => `${row} ${entry.kind}`}
       columns={[
-        { head: 'Row', numeric: true, names: true, cell: ({ row }) => row },
+        { head: 'Row', names: true, cell: ({ row }) => `Row ${row}` },
         { head: 'When', cell: ({ entry }) => moment(entry.happenedAt) },
         { head: 'What', cell: ({ entry }) => entryNames[entry.kind] },
         { head: 'With', cell: ({ entry }) => entryFacts(entry) },

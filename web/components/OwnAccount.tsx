@@ -101,11 +101,19 @@ function FeedKeys() {
     setAddress(`${location.origin}/api/calendar.ics?key=${asked.answer.key}`);
     load.reload();
   };
+  const revoke = async (id: string) => {
+    const asked = await revokeFeedKey(id);
+    if ('problem' in asked) return announce(asked.problem.detail);
+    setAddress(undefined);
+    announce('That address shows nothing any more.');
+    load.reload();
+  };
   return (
     <>
       <p class="prose">
-        A calendar that subscribes to this address shows brews, crops and plates ahead. Whoever has
-        the address can read them, so keep it to yourself.
+        A calendar that subscribes to this address shows brews, crops and plates ahead: in its
+        settings look for a calendar “from a web address”. Whoever has the address can read them, so
+        keep it to yourself, and revoke it here if it got about.
       </p>
       {address !== undefined && <Secret label="Address of your feed" text={address} />}
       <Loaded of={load}>
@@ -124,13 +132,9 @@ function FeedKeys() {
               },
               {
                 head: 'Revoke',
-                cell: ({ id }) => (
-                  <button
-                    type="button"
-                    class="link"
-                    onClick={() => void revokeFeedKey(id).then(load.reload)}
-                  >
-                    Revoke
+                cell: ({ id, made }) => (
+                  <button type="button" class="link" onClick={() => void revoke(id)}>
+                    Revoke<span class="unseen"> the address made {moment(made)}</span>
                   </button>
                 ),
               },
