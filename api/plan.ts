@@ -25,7 +25,7 @@ import { queryOf } from './validate.ts';
 
 /** How long ago a planned brew may lie whose ferment a choice made by hand still follows. */
 const daysBack = 14;
-export const mostDays = 90;
+const mostDays = 90;
 
 const planQuery = z.extend(siteQuery, {
   days: z.optional(

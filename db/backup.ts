@@ -6,7 +6,7 @@ import { inspectApart } from './inspectApart.ts';
 import { copyWhole, moveWhole, sha256OfFile, writeWhole } from './safeFiles.ts';
 
 export type BackupReason = 'schedule' | 'asked' | 'before upgrade' | 'before restore';
-export type Manifest = {
+type Manifest = {
   format: 1;
   instanceId: string | null;
   madeMs: number;

@@ -4,7 +4,7 @@ import type { Backup } from './backup.ts';
 import type { Database } from './database.ts';
 import { newestSound, type Restored, rebuiltFrom } from './restore.ts';
 
-export type Drill = {
+type Drill = {
   backup: Backup;
   passedOver: Restored['passedOver'];
   entries: number;

@@ -89,7 +89,7 @@ async function resultsOf(query: Query, ids: Ids): Promise<Of<ResultMade>[]> {
 
 type Nulled<T, K extends keyof T> = Omit<T, K> & { [P in K]: Exclude<T[P], undefined> | null };
 
-export type Attention = {
+type Attention = {
   recordId: string;
   entryId: string;
   why: string;

@@ -17,7 +17,7 @@ export type Migration = {
   /** It leaves the projections empty, to be made anew from the journal. */
   rebuilds: boolean;
 };
-export type AppliedStep = { number: number; sha256: string };
+type AppliedStep = { number: number; sha256: string };
 
 export type MigrateOptions = {
   folder?: URL;

@@ -5,7 +5,7 @@ import { faultOf, journalAfter } from './chain.ts';
 import type { Database } from './database.ts';
 import { genesisHash, type SealedRow } from './hash.ts';
 
-export type MirrorEnd = { seq: number; hash: string };
+type MirrorEnd = { seq: number; hash: string };
 
 const start: MirrorEnd = { seq: 0, hash: genesisHash };
 const rowsAtOnce = 500;

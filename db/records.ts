@@ -86,7 +86,7 @@ export async function allRecords<K extends RecordKind>(
   return rows.filter((row) => isOfKind(row, kind));
 }
 
-export function isOfKind<K extends RecordKind>(record: Recorded, kind: K): record is Recorded<K> {
+function isOfKind<K extends RecordKind>(record: Recorded, kind: K): record is Recorded<K> {
   return record.kind === kind;
 }
 

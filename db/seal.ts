@@ -11,7 +11,7 @@ export type Source = {
   clockFastMs?: number | undefined;
 };
 
-export type Sealing = Source & {
+type Sealing = Source & {
   id: string;
   recordId: string;
   requestSha256: string;

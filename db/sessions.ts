@@ -10,7 +10,7 @@ import { tokenStanding } from './sessionRenewal.ts';
 
 export type Session = typeof session.$inferSelect;
 /** A session as it begins: its token is the first one. */
-export type FreshSession = Omit<
+type FreshSession = Omit<
   Session,
   'tokenMadeMs' | 'nextTokenSha256' | 'nextMadeMs' | 'oldTokenSha256' | 'oldUntilMs'
 >;

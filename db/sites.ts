@@ -100,7 +100,7 @@ export async function placesOf(
 
 /** What is written at no single site, so that it takes a role held at every one. */
 export const atEverySite = 'every site';
-export type WrittenAt = Site | typeof atEverySite;
+type WrittenAt = Site | typeof atEverySite;
 
 /**
  * The sites an entry is written at: of what it speaks of, and of the record it corrects. Empty in a

@@ -12,7 +12,7 @@ export const sentAtHeader = 'barmbook-sent-at';
 export const clockLimitMs = 2 * minuteMs;
 
 /** Written down longer than this after it happened, an entry counts as late [ms]. Likewise. */
-export const lateAfterMs = hourMs;
+const lateAfterMs = hourMs;
 
 export const isClockOff = (fastMs: number | null | undefined): fastMs is number =>
   fastMs !== null && fastMs !== undefined && Math.abs(fastMs) > clockLimitMs;
@@ -30,7 +30,7 @@ export function timeSpan(ms: number): string {
   return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
 }
 
-export type EntryTimes = {
+type EntryTimes = {
   happenedMs: number;
   receivedMs: number;
   /** By how much the device's clock ran ahead of the log's as it sent [ms]; null: not told. */

@@ -3,7 +3,6 @@ import type { budRules } from './words.ts';
 /** What a key at the microscope can mean. */
 export const tallyClasses = ['live', 'dead', 'bud'] as const;
 export const tallyActs = [...tallyClasses, 'undo', 'next', 'leave'] as const;
-export type TallyClass = (typeof tallyClasses)[number];
 export type TallyAct = (typeof tallyActs)[number];
 export type BudRule = (typeof budRules)[number];
 

@@ -40,7 +40,7 @@ export const warningWords: Record<UpkeepWarning, { says: string; todo: string }>
   },
 };
 
-export type SafetyFact = { what: string; tone: Tone; word: string; says: string };
+type SafetyFact = { what: string; tone: Tone; word: string; says: string };
 
 /** How the log is kept, a line a fact; pure, so that every state can be looked at. */
 export function safetyFacts(report: UpkeepReport): SafetyFact[] {

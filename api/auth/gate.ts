@@ -15,7 +15,7 @@ import { readers } from './who.ts';
 /** How old the giving of the password may be for accounts and tokens. */
 const proofMs = 5 * minuteMs;
 
-export type RouteTable = ReadonlyMap<string, RouteDoc>;
+type RouteTable = ReadonlyMap<string, RouteDoc>;
 
 /** The routes by what Hono calls them: `GET /api/lots/:id/standing`. */
 export function routeTable(rows: readonly RouteDoc[]): RouteTable {

@@ -4,7 +4,7 @@ import { type LotRequest, unitOf } from './lotRequest.ts';
 /** A share so small that the lot is dead for all purposes [-]. */
 const DEAD_BELOW = 1e-3;
 
-export type LotFault = { field: string; message: string };
+type LotFault = { field: string; message: string };
 
 /** What is wrong with a lot that the single fields cannot tell. */
 export function lotFaults(given: LotRequest): LotFault[] {

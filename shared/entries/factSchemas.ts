@@ -3,7 +3,7 @@ import { type RecordKind, recordSchemas } from './entry.ts';
 import { envelope } from './envelope.ts';
 
 /** How a single fact is given: by a word of a list, a number, yes or no, or in words. */
-export type FactShape = { choices: readonly string[] } | 'number' | 'yes or no' | 'text';
+type FactShape = { choices: readonly string[] } | 'number' | 'yes or no' | 'text';
 
 /**
  * How the fact at a path of an entry is given, such as `fillings.0.dilutionFactor`; undefined for

@@ -14,19 +14,6 @@ export function ancestorsOf(start: string, edges: readonly Edge[]): Map<string, 
   return walk(start, neighbours(edges, 'child', 'parent'));
 }
 
-/** The records from the one traced to another, both included; empty when it was not reached. */
-export function pathTo(id: string, reached: ReadonlyMap<string, Reached>): string[] {
-  const path: string[] = [];
-  let next: string | null = id;
-  while (next !== null) {
-    const step = reached.get(next);
-    if (step === undefined) return [];
-    path.push(next);
-    next = step.through;
-  }
-  return path.reverse();
-}
-
 /** For each record, what lies one step on from it, in the order of the edges. */
 export function neighbours(
   edges: readonly Edge[],

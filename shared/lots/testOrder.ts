@@ -8,7 +8,7 @@ type Brew = Pick<PlanBrew, 'id' | 'beer' | 'onDay' | 'strainId'> & {
   parts: readonly { sourceId: string }[];
 };
 
-export type ToTest<L, B> = {
+type ToTest<L, B> = {
   lot: L /** The first brew that the plan feeds from it. */;
   brew: B | null;
 };

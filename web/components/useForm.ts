@@ -19,7 +19,7 @@ import { formProblems } from './formProblems.ts';
 import { clearNotice, sayItWaits } from './Notice.tsx';
 import { commonFields, commonStart } from './whenAndWho.ts';
 
-export type FormOptions<F extends Fields> = EntryMaking<F> & {
+type FormOptions<F extends Fields> = EntryMaking<F> & {
   /** Names the draft on this device; one per form and record. */
   key: string;
   start?: { [K in keyof F]?: string | undefined };
@@ -27,7 +27,7 @@ export type FormOptions<F extends Fields> = EntryMaking<F> & {
 };
 
 /** What the log holds in place of one of the entries sent. */
-export type Stale = {
+type Stale = {
   now: EntryNow;
   mine: SentEntry;
   /** It is this very entry, as it was first sent: its answer was lost, and it was changed since. */
