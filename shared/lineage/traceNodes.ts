@@ -56,7 +56,6 @@ const origins = {
   freshCulture: 'Fresh culture',
   crop: 'Crop',
   blend: 'Mixed lot',
-  transfer: 'Sent from another site',
 } as const;
 
 function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[]): UnplacedNode {
@@ -81,7 +80,10 @@ function lotNode(lot: TracedLot, evidence: HoldEvidence, overrides: TraceMark[])
     id: lot.id,
     kind: 'lot',
     label: lot.code,
-    detail: `${origins[lot.origin]} of ${lot.strain}`,
+    detail:
+      lot.origin === 'transfer'
+        ? `${lot.strain}, sent from another site`
+        : `${origins[lot.origin]} of ${lot.strain}`,
     siteId: lot.siteId,
     generation: lot.generation,
     at: lot.at,

@@ -64,6 +64,35 @@ async function sendYeast(page: Page): Promise<string> {
   return code;
 }
 
+/** A brewer everywhere becomes one of a single site. */
+async function moveTomToWeir(page: Page) {
+  await open(page, '/people');
+  await page.getByRole('button', { name: 'Change Tom' }).click();
+  const everywhere = page.getByRole('group', { name: 'Roles at every site' });
+  await everywhere.getByLabel(/^Brewer/).uncheck();
+  const there = page.getByRole('group', { name: 'Only at Weir' });
+  await there.getByLabel('Brewer', { exact: true }).check();
+  await page.screenshot({ path: `${pictures}/sites_roles-1280.png`, fullPage: true });
+  await page.getByRole('button', { name: 'Save the change' }).click();
+  await page.getByText('tom · Brewer at Weir').waitFor();
+}
+
+/** Whoever has one site has no choice to make, and sees which it is. */
+async function seeAsTom() {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  await page.goto(site.url);
+  await page.getByLabel('User name').fill('tom');
+  await page.getByLabel('Password', { exact: true }).fill('skim-at-high-tide');
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+  await page.locator('.site-choice').waitFor();
+  expect(await page.locator('.site-choice').textContent()).toBe('Site: Weir');
+  await open(page, '/yeast');
+  expect(await page.locator('.lot-code').allTextContents()).toEqual([expect.stringMatching(/-W$/)]);
+  await context.close();
+}
+
 test('a second site is added, chosen, given an FV and sent yeast, which is traced back', {
   timeout: 300_000,
 }, async () => {
@@ -101,7 +130,7 @@ test('a second site is added, chosen, given an FV and sent yeast, which is trace
   await page.getByRole('link', { name: `There it is ${code}-W` }).click();
   await page.getByText('This is at Weir; the lists show Quay.').waitFor();
   await page.getByRole('button', { name: 'Show Weir' }).click();
-  await page.getByText('Sent here of').waitFor();
+  await page.getByText(', sent here').waitFor();
   const arrival = new URL(page.url()).pathname.split('/').at(-1) ?? '';
 
   // The device remembers what it looks at.
@@ -139,6 +168,9 @@ test('a second site is added, chosen, given an FV and sent yeast, which is trace
   await choiceOf(page).focus();
   await page.keyboard.press('ArrowUp');
   await expect.poll(() => choiceOf(page).locator('option:checked').textContent()).toBe('Quay');
+
+  await moveTomToWeir(page);
   await context.close();
+  await seeAsTom();
   expect(faults).toEqual([]);
 });

@@ -91,7 +91,6 @@ const kinds = {
   freshCulture: 'Fresh culture',
   crop: 'Crop',
   blend: 'Mixed lot',
-  transfer: 'Sent here',
 } as const;
 
 function Origin({ lot }: { lot: LotPage }) {
@@ -99,7 +98,9 @@ function Origin({ lot }: { lot: LotPage }) {
   const stands = [container, place].filter((part) => part !== undefined).join(', ');
   return (
     <span>
-      {kinds[lot.kind]} of {lot.strain.name}
+      {lot.kind === 'transfer'
+        ? `${lot.strain.name}, sent here`
+        : `${kinds[lot.kind]} of ${lot.strain.name}`}
       {lot.fromFerment !== null && (
         <>
           , from{' '}
