@@ -57,6 +57,8 @@ export type Corrected = { actor: string; recordReceivedMs: number };
 export const isOneOf = (writer: Pick<Writer, 'roles'>, allowed: readonly Role[]) =>
   writer.roles.some((role) => allowed.includes(role));
 
+export const mayStrikeOut = (writer: Pick<Writer, 'roles'>) => isOneOf(writer, correctors);
+
 /** Why this person may not write this entry; undefined when they may. */
 export function refusalToWrite(
   writer: Writer,
@@ -64,7 +66,7 @@ export function refusalToWrite(
   { corrected, nowMs }: { corrected: Corrected | undefined; nowMs: number },
 ): string | undefined {
   if (entry.kind === 'void')
-    return isOneOf(writer, correctors)
+    return mayStrikeOut(writer)
       ? undefined
       : `Striking an entry out needs the role ${inWords(correctors)}.`;
   const allowed = writersOf[entry.kind];

@@ -1,6 +1,7 @@
 import type { Entry } from '#shared/entries/entry.ts';
 import { clockError, isClockOff } from '#shared/entryTiming.ts';
 import { localStamp, moment } from '../format.ts';
+import { freshId } from '../outbox/freshId.ts';
 import { fieldAt, furtherFields, mended, mendFields, mendStart } from '../outbox/mendFields.ts';
 import { enqueue, takeOut } from '../outbox/queue.ts';
 import { sendNow } from '../outbox/sendingTimes.ts';
@@ -8,7 +9,7 @@ import type { WaitingEntry } from '../outbox/waitingEntry.ts';
 import { BothVersions } from './BothVersions.tsx';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
-import { arrivedUnheard, freshId } from './formEntries.ts';
+import { arrivedUnheard } from './formEntries.ts';
 import { useForm } from './useForm.ts';
 
 type Props = { item: WaitingEntry; onDone: (said: string) => void };

@@ -1,4 +1,7 @@
 import { signal } from '@preact/signals';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import { canUndo, type Undoable, undo } from './undoing.ts';
 
 type Said = {
   text: string;
@@ -6,6 +9,9 @@ type Said = {
   link?: { href: string; label: string };
   /** Kept on this device, and not yet with the server. */
   waits?: boolean;
+  undoable?: Undoable;
+  /** The page it was first shown on; on leaving that it goes. */
+  on?: string;
 };
 
 const said = signal<Said | null>(null);
@@ -18,9 +24,17 @@ export function announce(
   said.value = { text, warnings, ...(link && { link }) };
 }
 
+const writtenDown = { text: 'Written down.', warnings: [] };
+
 /** What was saved is not sent yet; the page that saved it need not know. */
 export function sayItWaits(): void {
-  said.value = { ...(said.value ?? { text: 'Written down.', warnings: [] }), waits: true };
+  said.value = { ...(said.value ?? writtenDown), waits: true };
+}
+
+/** Offers to take back what was just saved, to those who may; the page need not know. */
+export function offerUndo(undoable: Undoable): void {
+  if (undoable.entries.length > 0 && canUndo(undoable))
+    said.value = { ...(said.value ?? writtenDown), undoable };
 }
 
 export function clearNotice(): void {
@@ -28,7 +42,13 @@ export function clearNotice(): void {
 }
 
 export function Notice() {
+  const { path } = useLocation();
   const notice = said.value;
+  useEffect(() => {
+    if (notice === null) return;
+    if (notice.on === undefined) said.value = { ...notice, on: path };
+    else if (notice.on !== path) clearNotice();
+  }, [path, notice]);
   return (
     <div role="status" class="notice-place">
       {notice && (
@@ -46,11 +66,46 @@ export function Notice() {
           {notice.warnings.map((warning) => (
             <p key={warning}>{warning}</p>
           ))}
-          <button type="button" class="link" onClick={clearNotice}>
-            Close this note
-          </button>
+          <p class="notice-buttons">
+            {notice.undoable !== undefined && canUndo(notice.undoable) && (
+              <Undo undoable={notice.undoable} />
+            )}
+            <button type="button" class="link" onClick={clearNotice}>
+              Close this note
+            </button>
+          </p>
         </div>
       )}
     </div>
+  );
+}
+
+function Undo({ undoable }: { undoable: Undoable }) {
+  const { route } = useLocation();
+  const [isUndoing, setUndoing] = useState(false);
+  const button = useRef<HTMLButtonElement>(null);
+  const takeBack = async () => {
+    if (isUndoing) return;
+    setUndoing(true);
+    const main = button.current?.closest('main');
+    const problem = await undo(undoable);
+    setUndoing(false);
+    if (problem !== undefined) return announce(`It could not be undone. ${problem}`);
+    announce('Undone: what you saved is taken back. What was struck out stays in the history.');
+    // The page of a record that is no more leads nowhere.
+    const isGone = undoable.entries.some(({ id }) => location.href.includes(id));
+    if (isGone) route(undoable.from);
+    else main?.focus();
+  };
+  return (
+    <button
+      type="button"
+      ref={button}
+      class="button quiet small"
+      aria-disabled={isUndoing}
+      onClick={() => void takeBack()}
+    >
+      {isUndoing ? 'Undoing…' : 'Undo'}
+    </button>
   );
 }

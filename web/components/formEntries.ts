@@ -1,5 +1,5 @@
 import { entry as entrySchema } from '#shared/entries/entry.ts';
-import { uuidV7 } from '#shared/uuid.ts';
+import { freshId } from '../outbox/freshId.ts';
 import type { Problem } from '../server.ts';
 import type { Attempt } from './drafts.ts';
 import type { EntryDraft } from './entryDraft.ts';
@@ -116,8 +116,6 @@ export function valuesOf(fields: Fields, typed: Typed): Record<string, unknown> 
     }),
   );
 }
-
-export const freshId = () => uuidV7(Date.now(), crypto.getRandomValues(new Uint8Array(10)));
 
 function placed(
   path: string,

@@ -16,7 +16,7 @@ import {
   valuesOf,
 } from './formEntries.ts';
 import { formProblems } from './formProblems.ts';
-import { clearNotice, sayItWaits } from './Notice.tsx';
+import { clearNotice, offerUndo, sayItWaits } from './Notice.tsx';
 import { commonFields, commonStart } from './whenAndWho.ts';
 
 type FormOptions<F extends Fields> = EntryMaking<F> & {
@@ -147,10 +147,13 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     );
     // A device without a person takes the first; later entries for others leave it alone.
     if (person.value === '') person.value = (all.by ?? '').trim();
+    const from = `${location.pathname}${location.search}`;
     startAfresh();
     clearNotice();
     options.onSaved(saved, valuesOf(options.fields, all));
     if (answers.some(({ waits }) => waits)) sayItWaits();
+    const made = entries.filter(({ isSettled }) => !isSettled);
+    if (mends === undefined) offerUndo({ entries: made, from });
   };
   return {
     key,

@@ -45,8 +45,14 @@ export function sendWaiting(): Promise<boolean> {
   return running;
 }
 
+/** Runs `work` while nothing is on its way, so that what it takes out of the queue stays out. */
+export async function whileNothingIsSent<T>(work: () => Promise<T>): Promise<T> {
+  await running?.catch(() => undefined);
+  return oneTabAtATime(work);
+}
+
 // Plain http has no locks: two tabs may then send the same entry, and the log takes it once.
-async function oneTabAtATime(work: () => Promise<boolean>): Promise<boolean> {
+async function oneTabAtATime<T>(work: () => Promise<T>): Promise<T> {
   const locks: LockManager | undefined = navigator.locks;
   return locks === undefined ? work() : locks.request('barmbook.sending', work);
 }

@@ -11,6 +11,7 @@ import { Cropped } from '../components/Cropped.tsx';
 import { Loaded } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { SiteOfRecord, SiteTag } from '../components/SiteOfRecord.tsx';
+import { takenBack } from '../components/undoing.ts';
 import { useLoad } from '../components/useLoad.ts';
 import { duration, generation, gravity, sincePitching } from '../format.ts';
 import '../styles/sheets.css';
@@ -130,7 +131,8 @@ async function fetchForCrop(id: string, signal: AbortSignal) {
 
 function CropFerment({ id }: { id: string }) {
   const known = useLoad((signal) => fetchForCrop(id, signal), [id]);
-  const [saved, setSaved] = useState<Saved | null>(null);
+  const [last, setSaved] = useState<Saved | null>(null);
+  const saved = last !== null && takenBack.value.includes(last.id) ? null : last;
   const again = () => {
     setSaved(null);
     known.reload();
