@@ -78,6 +78,10 @@ test('what was just saved is taken back by key, and stays legible in the history
   await saveReading(page, '1013.5');
   const saved = await newest(page);
   await undoButton(page).waitFor();
+  // In sight, though the form saved from is far down the page.
+  const box = await undoButton(page).boundingBox();
+  expect(box?.y).toBeGreaterThan(0);
+  expect(box?.y).toBeLessThan(phone.viewport.height);
   await page.screenshot({ path: `${pictures}/undo-390.png` });
 
   // By the keyboard alone: from the heading on to the first thing the note offers.
@@ -131,7 +135,10 @@ test('an undone crop gives its form back, and a lot that is no more is left', {
 }, async () => {
   const page = await aPage();
   await page.goto(`${site.url}/crop?ferment=${await aRunningFerment(page)}`);
-  await page.getByRole('button', { name: /More amount/ }).first().click();
+  await page
+    .getByRole('button', { name: /More amount/ })
+    .first()
+    .click();
   await page.getByRole('button', { name: 'Save the crop' }).click();
   await page.getByRole('heading', { name: 'Cropped' }).waitFor();
   await undoButton(page).click();
@@ -146,7 +153,7 @@ test('an undone crop gives its form back, and a lot that is no more is left', {
     .getByRole('textbox', { name: /^Amount/ })
     .first()
     .fill('5');
-  await page.getByRole('button', { name: /^Save/ }).first().click();
+  await page.getByRole('button', { name: 'Write it down' }).click();
   await page.waitForURL(/\/yeast\/[0-9a-f-]{36}$/);
   await page.getByText('is in store.').waitFor();
   await undoButton(page).click();
