@@ -91,7 +91,7 @@ test('a family is held in one step, its ferments say so, and it is released in o
   await page.getByLabel('Why may it be pitched again?').fill('PCR clear');
   await page.getByRole('button', { name: 'Release it' }).press('Enter');
   await page.getByText('The family is released.').waitFor();
-  expect(await page.locator('.trace-held').count()).toBe(0);
+  await expect.poll(() => page.locator('.trace-held').count()).toBe(0);
   await page.context().close();
 });
 
