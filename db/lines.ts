@@ -128,14 +128,7 @@ async function lineFerments(query: Query, ids: readonly string[], at: SiteScope)
   const rows = await query.all<FermentRow>(fermentSql(ids, at));
   const fermentIds = [...new Set(rows.map(({ id }) => id))];
   const amounts = await amountsOf(query, fermentIds);
-  const readings = grouped(
-    await query.all<LineFerment['readings'][number] & { fermentId: string }>(sql`
-      SELECT ferment_id AS fermentId, happened_ms AS happenedMs, gravity_sg AS gravitySg,
-        cells_per_ml AS cellsPerMl
-      FROM reading WHERE ferment_id IN ${listed(fermentIds)}
-      ORDER BY ferment_id, happened_ms`),
-    ({ fermentId }) => fermentId,
-  );
+  const readings = await readingsOf(query, fermentIds);
   const lines = new Map<string, LineFerment[]>();
   for (const { lineId, live, dead, petites, colonies, rackGravitySg, ...facts } of rows) {
     const read = readings.get(facts.id) ?? [];
@@ -151,6 +144,28 @@ async function lineFerments(query: Query, ids: readonly string[], at: SiteScope)
   }
   return lines;
 }
+
+type Reading = LineFerment['readings'][number];
+
+// Thousands: told as one value a ferment they come out of the driver three times as fast.
+async function readingsOf(query: Query, fermentIds: readonly string[]) {
+  const rows = await query.all<{ fermentId: string; told: string }>(sql`
+    SELECT ferment_id AS fermentId,
+      json_group_array(json_array(happened_ms, gravity_sg, cells_per_ml)) AS told
+    FROM (SELECT ferment_id, happened_ms, gravity_sg, cells_per_ml FROM reading
+      WHERE ferment_id IN ${listed(fermentIds)} ORDER BY ferment_id, happened_ms)
+    GROUP BY ferment_id`);
+  return new Map<string, Reading[]>(
+    rows.map(({ fermentId, told }) => [fermentId, JSON.parse(told).map(reading)]),
+  );
+}
+
+type Told = [number, number | null, number | null];
+const reading = ([happenedMs, gravitySg, cellsPerMl]: Told): Reading => ({
+  happenedMs,
+  gravitySg,
+  cellsPerMl,
+});
 
 const rackReading = (rackedMs: number | null, gravitySg: number | null) =>
   rackedMs === null || gravitySg === null

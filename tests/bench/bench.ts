@@ -1,9 +1,9 @@
 /** Ratios, not times, since machines differ: `npm run bench`, or `npm run bench -- routines`. */
 const parts: Record<string, () => Promise<void>> = {
   routines: async () => (await import('./routines.ts')).benchRoutines(),
-  log: async () => (await import('./log.ts')).benchLog({ isFull: false }),
+  log: async () => (await import('./log.ts')).benchLog(),
   page: async () => (await import('./firstLoad.ts')).benchFirstLoad(),
-  'log-full': async () => (await import('./log.ts')).benchLog({ isFull: true }),
+  'log-full': async () => (await import('./log.ts')).benchFullLog(),
 };
 
 const asked = process.argv.slice(2);
