@@ -1,11 +1,8 @@
 import { cellConcentration } from '#shared/science/cellCount.ts';
-import {
-  cellsPerMlFromSpunSolids,
-  densityFallbacks,
-  logSdFromRange,
-} from '#shared/science/densityFallbacks.ts';
+import { cellsPerMlFromSpunSolids, densityFallbacks } from '#shared/science/densityFallbacks.ts';
+import { logSdFromRange } from '#shared/science/logNormalSum.ts';
 import type { PitchLot } from '#shared/science/lotContribution.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import { survivalAfter } from '#shared/science/storage.ts';
 import { unstained, unstainedLogSd } from '#shared/science/unstained.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
@@ -69,8 +66,6 @@ function knownConcentration(given: LotRequest): Concentration {
   };
 }
 
-const Z_95 = normalQuantile(0.975);
-
 type LotViability = Pick<PitchLot, 'viability' | 'viabilityLogSd' | 'viabilityAtMost'>;
 
 function knownViability(given: LotRequest): { known: LotViability; warnings: string[] } {
@@ -96,7 +91,7 @@ function knownViability(given: LotRequest): { known: LotViability; warnings: str
   return {
     known: {
       viability: (given.viabilityPercent ?? found.percent) / 100,
-      viabilityLogSd: Math.log(found.high / found.low) / (2 * Z_95),
+      viabilityLogSd: logSdFromRange(found),
       viabilityAtMost,
     },
     warnings,

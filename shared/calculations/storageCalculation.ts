@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { choice, quantity, tempC, whole } from '#shared/fields.ts';
 import { type LossRate, priorLossRate } from '#shared/science/lossRate.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import { stainNames } from '#shared/science/stains.ts';
 import { equivalentDays, predictedViability, survivalAfter } from '#shared/science/storage.ts';
 import { viabilityFromStain } from '#shared/science/viability.ts';
@@ -99,8 +99,6 @@ function rateOf({ lossPerDay, lossLogSd }: StorageRequest): LossRate {
 
 /** Published temperatures end here; beyond, the law is only carried on [°C]. */
 const warmestKnownC = 25;
-const Z_95 = normalQuantile(0.975);
-
 function warningsFor(
   { viabilityPercent, lossPerDay, history }: StorageRequest,
   found: { atMost: boolean; stainAgain: boolean; limitPercent: number },

@@ -1,11 +1,7 @@
-import {
-  cellsPerMlFromSpunSolids,
-  densityFallbacks,
-  logSdFromRange,
-} from '#shared/science/densityFallbacks.ts';
-import { logNormalLimits } from '#shared/science/logNormalSum.ts';
+import { cellsPerMlFromSpunSolids, densityFallbacks } from '#shared/science/densityFallbacks.ts';
+import { logNormalLimits, logSdFromRange } from '#shared/science/logNormalSum.ts';
 import type { PitchLot } from '#shared/science/lotContribution.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import { REFERENCE_TEMP_C, survivalAfter } from '#shared/science/storage.ts';
 import { unstained, unstainedLogSd } from '#shared/science/unstained.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
@@ -189,7 +185,7 @@ export function aliveWhenKnown({ stain, byParts }: Pick<LotStanding, 'stain' | '
     const { low, high } = stain.percent;
     return {
       ...{ from: 'stain', percent: stain.percent, atMost: stain.validity === 'at or below' },
-      logSd: Math.log(high / low) / (2 * normalQuantile(0.975)),
+      logSd: Math.log(high / low) / (2 * Z_95),
       equivalentDays: stain.predictedNow.equivalentDays,
     } as const;
   }

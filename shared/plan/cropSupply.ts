@@ -1,5 +1,5 @@
 import { logNormalLimits } from '#shared/science/logNormalSum.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import {
   type LossRate,
   predictedViability,
@@ -21,8 +21,6 @@ const PITCHED_LOG_SD = 0.3;
 const LEAST_HALF_WINDOW_HOURS = 3;
 
 const iso = (epochMs: number) => new Date(epochMs).toISOString();
-const Z_95 = normalQuantile(0.975);
-
 type Crop = {
   recordId: string;
   label: string;

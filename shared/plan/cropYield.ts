@@ -1,5 +1,6 @@
 import { studentTQuantile } from '#shared/science/betaFunctions.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { logSdFromRange } from '#shared/science/logNormalSum.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import type { Ranged } from '#shared/views/recorded.ts';
 
 /** A ferment of which yeast was kept, all of it measured as the yeast pitched was. */
@@ -34,14 +35,12 @@ export const usualYield = {
   viability: { value: 0.95, low: 0.9, high: 0.98 },
 } as const;
 
-const Z_95 = normalQuantile(0.975);
-
 /** The yield to reckon with for the next ferment, from a brewery's own crops of the strain. */
 export function cropYield(past: readonly PastCrop[]): CropYield {
   if (past.length < FEWEST_CROPS)
     return {
       ...usualYield,
-      ratioLogSd: Math.log(usualYield.ratio.high / usualYield.ratio.low) / (2 * Z_95),
+      ratioLogSd: logSdFromRange(usualYield.ratio),
       crops: past.length,
       basis: 'common practice',
     };

@@ -1,7 +1,7 @@
 import { usualFor } from '#shared/lots/knownLot.ts';
 import type { UsualCells } from '#shared/lots/strainLearning.ts';
-import { logSdFromRange } from '#shared/science/densityFallbacks.ts';
-import { normalQuantile } from '#shared/science/normal.ts';
+import { logSdFromRange } from '#shared/science/logNormalSum.ts';
+import { Z_95 } from '#shared/science/normal.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Ranged, StrainView } from '#shared/views/recorded.ts';
 
@@ -33,7 +33,7 @@ export function usualSlurry(cells: Ranged, { strain, lots, viability }: Known): 
   const usual = youngest?.learned.usualCells ?? guessed(strain.crops === 'top' ? 'kg' : 'L');
   const cellsPerUnit = 1000 * usual.value * viability.value;
   const value = cells.value / cellsPerUnit;
-  const spread = Math.hypot(usual.logSd, logSdFromRange(viability)) * normalQuantile(0.975);
+  const spread = Math.hypot(usual.logSd, logSdFromRange(viability)) * Z_95;
   return {
     value,
     low: value * Math.exp(-Math.hypot(spread, Math.log(cells.value / cells.low))),

@@ -1,6 +1,6 @@
 import { logNormalLimits, logNormalSum } from './logNormalSum.ts';
 import { bringsAtMost, type PitchLot, viableCellsPerUnit } from './lotContribution.ts';
-import { normalQuantile } from './normal.ts';
+import { Z_95 } from './normal.ts';
 import { refuse, requirePositive } from './refusal.ts';
 
 export type BlendPart = PitchLot & { amount: number };
@@ -55,8 +55,6 @@ export function blendOf(parts: readonly BlendPart[]) {
     ),
   };
 }
-
-const Z_95 = normalQuantile(0.975);
 
 function cellsOf(part: BlendPart) {
   const share = part.viability * (part.survival ?? 1);

@@ -2,7 +2,7 @@ import { agreementOfSides, type SideAgreement } from './agreementOfSides.ts';
 import { type BudgetPart, countParts } from './countError.ts';
 import { type CellCount, fillingCv } from './countSetup.ts';
 import type { Dispersion } from './dispersion.ts';
-import { normalQuantile } from './normal.ts';
+import { Z_95 } from './normal.ts';
 import { poissonIntervalOfWeight } from './poissonInterval.ts';
 import { requirePositive } from './refusal.ts';
 
@@ -95,8 +95,6 @@ export function cellsForTarget(
   }
   return Math.max(0, enough - cells);
 }
-
-const Z_95 = normalQuantile(0.975);
 
 function logDistances(weight: number, otherVariance: number) {
   const { low, high } = poissonIntervalOfWeight(weight);

@@ -1,5 +1,5 @@
 import type { Evidence } from './evidence.ts';
-import { normalQuantile } from './normal.ts';
+import { logSdFromRange } from './logNormalSum.ts';
 import { refuse } from './refusal.ts';
 
 type DensityFallback = {
@@ -81,24 +81,6 @@ export const densityFallbacks: readonly DensityFallback[] = [
 
 /** Cells per mL for each percent of spun solids [cells/mL/%]: derived, to be replaced by one's own. */
 const cellsPerMlPerSpunPercent = { central: 3.4e7, low: 2.5e7, high: 4.5e7 } as const;
-
-/**
- * Spread of a density whose range is read as 95 % of a log-normal.
- *
- *   ln(high / low) / (2 * 1.96)
- *
- * @param range  low and high [same unit], 0 < low <= high
- * @returns standard deviation of the natural logarithm [-]
- * @throws RangeError outside the bounds above
- *
- * Source: derived.
- */
-export function logSdFromRange({ low, high }: { low: number; high: number }): number {
-  if (!(low > 0 && low <= high && high < Infinity)) {
-    refuse('logSdFromRange', 'low must be > 0 and at most high', `${low} to ${high}`);
-  }
-  return Math.log(high / low) / (2 * normalQuantile(0.975));
-}
 
 /**
  * Cells in a slurry from its spun solids.

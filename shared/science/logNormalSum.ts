@@ -1,5 +1,5 @@
-import { normalCdf, normalQuantile } from './normal.ts';
-import { requireNotNegative } from './refusal.ts';
+import { normalCdf, Z_95 } from './normal.ts';
+import { refuse, requireNotNegative } from './refusal.ts';
 
 export type LogNormal = { median: number; logSd: number };
 
@@ -64,6 +64,24 @@ export function chanceBelowValue({ median, logSd }: LogNormal, value: number): n
  * Source: [AS1964], 26.2.
  */
 export function logNormalLimits({ median, logSd }: LogNormal): { low: number; high: number } {
-  const factor = Math.exp(normalQuantile(0.975) * logSd);
+  const factor = Math.exp(Z_95 * logSd);
   return { low: median / factor, high: median * factor };
+}
+
+/**
+ * Spread of a quantity whose range is read as 95 % of a log-normal.
+ *
+ *   ln(high / low) / (2 * 1.96)
+ *
+ * @param range  low and high [same unit], 0 < low <= high
+ * @returns standard deviation of the natural logarithm [-]
+ * @throws RangeError outside the bounds above
+ *
+ * Source: derived.
+ */
+export function logSdFromRange({ low, high }: { low: number; high: number }): number {
+  if (!(low > 0 && low <= high && high < Infinity)) {
+    refuse('logSdFromRange', 'low must be > 0 and at most high', `${low} to ${high}`);
+  }
+  return Math.log(high / low) / (2 * Z_95);
 }

@@ -1,4 +1,5 @@
-import { normalQuantile } from './normal.ts';
+import { logSdFromRange } from './logNormalSum.ts';
+import { Z_95 } from './normal.ts';
 import { refuse, requireCount, requirePositive } from './refusal.ts';
 
 export type LossRate = {
@@ -69,8 +70,6 @@ export function learnedLossRate(pairs: readonly StainedTwice[], prior: LossRate 
   };
 }
 
-const Z_95 = normalQuantile(0.975);
-
 /** Half a cell is added to each side, so that none alive or none dead still has a logarithm. */
 function lossOf(pair: StainedTwice): Loss {
   requirePositive('learnedLossRate', 'equivalentDays', pair.equivalentDays);
@@ -116,7 +115,7 @@ function posterior(losses: readonly Loss[], prior: LossRate) {
   const at = (p: number) => Math.exp(quantileOnGrid(p, lnRates, ofRate, total));
   const [low, perDay, high] = [at(0.025), at(0.5), at(0.975)];
   return {
-    learned: { perDay, low, high, logSd: Math.log(high / low) / (2 * Z_95) },
+    learned: { perDay, low, high, logSd: logSdFromRange({ low, high }) },
     lotLogSd: Math.sqrt(squares / total),
   };
 }

@@ -50,3 +50,6 @@ export function normalQuantile(p: number): number {
   }
   return -z;
 }
+
+/** Half a 95 % interval in standard deviations [-], 1.96. Source: [AS1964], 26.2. */
+export const Z_95 = normalQuantile(0.975);

@@ -6,7 +6,7 @@ import {
   type PitchLot,
   variancesOf,
 } from './lotContribution.ts';
-import { normalQuantile } from './normal.ts';
+import { Z_95 } from './normal.ts';
 import { CELLS_TO_STAIN } from './viability.ts';
 
 export type Narrowing = {
@@ -87,5 +87,5 @@ function halfWidthPercent(
       return { median, logSd: Math.sqrt(concentration + viability + survival) };
     }),
   );
-  return 100 * Math.expm1(normalQuantile(0.975) * logSd);
+  return 100 * Math.expm1(Z_95 * logSd);
 }

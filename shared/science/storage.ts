@@ -1,5 +1,6 @@
+import { logSdFromRange } from './logNormalSum.ts';
 import { type LossRate, priorLossRate } from './lossRate.ts';
-import { normalQuantile } from './normal.ts';
+import { Z_95 } from './normal.ts';
 import { refuse, requireNotNegative, requirePositive } from './refusal.ts';
 
 export { type LossRate, learnedLossRate, priorLossRate } from './lossRate.ts';
@@ -52,7 +53,7 @@ export function survivalAfter(history: readonly StoragePart[], rate: LossRate = 
   requirePositive('survivalAfter', 'perDay', rate.perDay);
   requireNotNegative('survivalAfter', 'logSd', rate.logSd);
   const loss = rate.perDay * equivalentDays(history, REFERENCE_TEMP_C, rate.q10);
-  const factor = Math.exp(normalQuantile(0.975) * rate.logSd);
+  const factor = Math.exp(Z_95 * rate.logSd);
   return {
     fraction: Math.exp(-loss),
     low: Math.exp(-loss * factor),
@@ -92,7 +93,7 @@ export function predictedViability(
   }
   const down = Math.hypot(Math.log(percent / low), Math.log(survival.fraction / survival.low));
   const up = Math.hypot(Math.log(high / percent), Math.log(survival.high / survival.fraction));
-  const measuredLogSd = Math.log(high / low) / (2 * normalQuantile(0.975));
+  const measuredLogSd = logSdFromRange({ low, high });
   return {
     percent: value,
     low: value * Math.exp(-down),

@@ -1,5 +1,5 @@
 import { studentTQuantile } from './betaFunctions.ts';
-import { normalQuantile } from './normal.ts';
+import { Z_95 } from './normal.ts';
 import { refuse, requirePositive } from './refusal.ts';
 
 /** Fewer counts than these say nothing of their own spread worth going by. */
@@ -33,6 +33,6 @@ export function usualDensity(concentrations: readonly number[]) {
     value: Math.exp(mean),
     low: Math.exp(mean - half),
     high: Math.exp(mean + half),
-    logSd: half / normalQuantile(0.975),
+    logSd: half / Z_95,
   };
 }

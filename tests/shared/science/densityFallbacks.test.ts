@@ -1,9 +1,5 @@
 import { expect, test } from 'vitest';
-import {
-  cellsPerMlFromSpunSolids,
-  densityFallbacks,
-  logSdFromRange,
-} from '#shared/science/densityFallbacks.ts';
+import { cellsPerMlFromSpunSolids, densityFallbacks } from '#shared/science/densityFallbacks.ts';
 
 test('each fallback lies inside its own range', () => {
   expect(densityFallbacks).toHaveLength(6);
@@ -20,14 +16,6 @@ test('pressed yeast lies where both ways of reckoning meet', () => {
   expect(pressed?.low).toBeGreaterThan(3.4e9);
   expect(pressed?.central).toBeGreaterThan(0.2 / 50e-12);
   expect(pressed?.high).toBeLessThan(0.27 / 30e-12);
-});
-
-// 1.96 spreads either side of the middle: 3.5 to 6.5 is ±0.31 on the log scale.
-test('logSdFromRange(…) reads a range as 95 % of a log-normal', () => {
-  expect(logSdFromRange({ low: 3.5e9, high: 6.5e9 })).toBeCloseTo(0.61904 / 3.91993, 6);
-  expect(logSdFromRange({ low: 2, high: 2 })).toBe(0);
-  expect(() => logSdFromRange({ low: 0, high: 2 })).toThrow(RangeError);
-  expect(() => logSdFromRange({ low: 3, high: 2 })).toThrow(RangeError);
 });
 
 // Remembered: slurry of 40 % wet solids holds 1.0e9 to 1.8e9 cells/mL.

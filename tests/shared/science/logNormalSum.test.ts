@@ -1,5 +1,10 @@
 import { expect, test } from 'vitest';
-import { chanceBelowValue, logNormalLimits, logNormalSum } from '#shared/science/logNormalSum.ts';
+import {
+  chanceBelowValue,
+  logNormalLimits,
+  logNormalSum,
+  logSdFromRange,
+} from '#shared/science/logNormalSum.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 
 const parts = [
@@ -62,4 +67,12 @@ test('without spread the chance is all or nothing', () => {
 test('logNormalSum(parts) refuses what has no spread or size', () => {
   expect(() => logNormalSum([{ median: -1, logSd: 0.1 }])).toThrow('median must be >= 0, got -1');
   expect(() => logNormalSum([{ median: 1, logSd: NaN }])).toThrow(RangeError);
+});
+
+// 1.96 spreads either side of the middle: 3.5 to 6.5 is ±0.31 on the log scale.
+test('logSdFromRange(…) reads a range as 95 % of a log-normal', () => {
+  expect(logSdFromRange({ low: 3.5e9, high: 6.5e9 })).toBeCloseTo(0.61904 / 3.91993, 6);
+  expect(logSdFromRange({ low: 2, high: 2 })).toBe(0);
+  expect(() => logSdFromRange({ low: 0, high: 2 })).toThrow(RangeError);
+  expect(() => logSdFromRange({ low: 3, high: 2 })).toThrow(RangeError);
 });
