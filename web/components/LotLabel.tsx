@@ -20,11 +20,11 @@ export function LotLabel({ lot, address, size }: Props) {
         <p class="label-strain">
           {withSite(`${strain.name}, ${generation(lot.generation)}`, lot.siteId)}
         </p>
-        <p>{from === null ? originWords[lot.kind] : `Gyle ${from.gyle} ${from.beer}`}</p>
         <p>
-          {fullDay(lot.takenAt)} · {amount(lot.amount, unit)}
+          {fullDay(lot.takenAt)} · {unbroken(amount(lot.amount, unit))}
         </p>
         <p>Use by {fullDay(useBy.toISOString())}</p>
+        <p>{from === null ? originWords[lot.kind] : `Gyle ${from.gyle} ${from.beer}`}</p>
         {size.id === 'a4' && record.container !== undefined && <p>{record.container}</p>}
       </div>
       {held !== null && <p class="label-hold">Hold: {held.why}</p>}
@@ -38,6 +38,8 @@ const originWords = {
   blend: 'Mixed lot',
   transfer: 'From another site',
 } as const;
+/** A number and its unit stay on one line. */
+const unbroken = (words: string) => words.replaceAll(' ', '\u00A0');
 const quiet = 4;
 
 function Qr({ address }: { address: string }) {
