@@ -1,5 +1,5 @@
 import { asc, eq } from 'drizzle-orm';
-import { minuteMs } from '#shared/durations.ts';
+import { dayMs, minuteMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import type { Database, Query } from './database.ts';
@@ -61,7 +61,7 @@ async function hasVessel(query: Query, id: string): Promise<boolean> {
 }
 
 /** How long a sensor has to be given its new token. */
-const overlapMs = 24 * 3_600_000;
+const overlapMs = dayMs;
 
 /**
  * Gives a token another secret; the one before stays good for a day.

@@ -1,13 +1,14 @@
 import { eq } from 'drizzle-orm';
+import { dayMs, minuteMs } from '#shared/durations.ts';
 import type { Database } from './database.ts';
 import { session } from './schema/index.ts';
 import type { Session } from './sessions.ts';
 
-const renewEveryMs = 24 * 3_600_000;
+const renewEveryMs = dayMs;
 /** How long a browser has to use a new token before it is given another: the answer may be lost. */
-const nextWaitsMs = 60_000;
+const nextWaitsMs = minuteMs;
 /** What was sent with the old token while the new one was on its way is still taken. */
-const overlapMs = 5 * 60_000;
+const overlapMs = 5 * minuteMs;
 
 /** How a token stands to its session: in use, waiting to be used first, or just replaced. */
 export function tokenStanding(

@@ -259,7 +259,15 @@ export function mixedEntry({ lotId, fermentId }: Seed, n: number): Entry {
     case 2:
       return { kind: 'discard', happenedAt, by, lotId, amountL: 0.001, why: 'drain' };
     default:
-      return { kind: 'stain', happenedAt, by, lotId, stain: 'methylene blue', live: 180, dead: n };
+      return {
+        kind: 'stain',
+        happenedAt,
+        by,
+        lotId,
+        stain: 'methylene blue',
+        live: 180,
+        dead: n % 1_000,
+      };
   }
 }
 

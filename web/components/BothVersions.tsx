@@ -24,9 +24,15 @@ export function BothVersions({ mine, now, onKeep, onCorrect }: Props) {
   useEffect(() => heading.current?.focus(), []);
   const isOthers = mine.entry.supersedes !== undefined && now.id !== mine.id;
   const title = isOthers ? `Changed meanwhile by ${now.by}` : 'It had arrived already';
-  const rows = entryChanges(now.body, mine.entry).filter(
-    ({ field, after }) => after !== undefined || !givenByLog.has(field),
-  );
+  const rows = entryChanges(now.body, mine.entry)
+    .filter(({ field, after }) => after !== undefined || !givenByLog.has(field))
+    .map(({ field, before, after }) => ({
+      field,
+      stored: factWords(field, before),
+      typed: factWords(field, after),
+    }))
+    // Two moments within one minute read the same.
+    .filter(({ stored, typed }) => stored !== typed);
   return (
     <section class="amend" aria-label={title}>
       <h3 ref={heading} tabIndex={-1}>
@@ -45,8 +51,8 @@ export function BothVersions({ mine, now, onKeep, onCorrect }: Props) {
           empty="Both say the same."
           columns={[
             { head: 'Fact', names: true, cell: ({ field }) => fieldWords(field) },
-            { head: 'In the log', cell: ({ field, before }) => factWords(field, before) },
-            { head: 'You typed', cell: ({ field, after }) => factWords(field, after) },
+            { head: 'In the log', cell: ({ stored }) => stored },
+            { head: 'Yours', cell: ({ typed }) => typed },
           ]}
         />
       )}
