@@ -24,28 +24,31 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
   return (
     <section>
       <h2>Yeast in store and to come</h2>
-      <details class="more plan-sources">
-        <summary>{shown.length} in all, and what is given away of each</summary>
-        <RuledTable
-          caption="Yeast in store and to come"
-          quiet
-          rows={shown}
-          keyOf={({ id }) => id}
-          empty="None: enter a fresh culture, or crop a ferment."
-          columns={[
-            { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
-            {
-              head: 'There',
-              cell: ({ readyAt, kind }) => (kind === 'lot' ? 'now' : day(readyAt)),
-            },
-            { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : day(useBy)) },
-            { head: 'Gen', cell: ({ generation: of }) => (of === null ? '' : generation(of)) },
-            { head: 'Amount', numeric: true, cell: (source) => <Amount source={source} /> },
-            { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
-            { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
-          ]}
-        />
-      </details>
+      {shown.length === 0 ? (
+        <NoYeast />
+      ) : (
+        <details class="more plan-sources">
+          <summary>{shown.length} in all, and what is given away of each</summary>
+          <RuledTable
+            caption="Yeast in store and to come"
+            quiet
+            rows={shown}
+            keyOf={({ id }) => id}
+            columns={[
+              { head: 'Yeast', names: true, cell: (source) => <Name source={source} /> },
+              {
+                head: 'There',
+                cell: ({ readyAt, kind }) => (kind === 'lot' ? 'now' : day(readyAt)),
+              },
+              { head: 'Use by', cell: ({ useBy }) => (useBy === null ? '' : day(useBy)) },
+              { head: 'Gen', cell: ({ generation: of }) => (of === null ? '' : generation(of)) },
+              { head: 'Amount', numeric: true, cell: (source) => <Amount source={source} /> },
+              { head: 'Living cells', numeric: true, cell: (source) => <Cells source={source} /> },
+              { head: 'Given away', numeric: true, cell: (source) => <Given source={source} /> },
+            ]}
+          />
+        </details>
+      )}
       <Yields plan={plan} names={names} />
     </section>
   );
@@ -53,6 +56,15 @@ export function PlanSources({ plan, names }: { plan: Plan; names: ReadonlyMap<st
 
 const chanceWords = (chance: number) =>
   chance > 0.99 ? 'over 99 %' : `of ${percent(100 * chance)}`;
+
+function NoYeast() {
+  return (
+    <p class="empty">
+      None. <a href="/yeast/new">Enter a fresh culture</a>, or <a href="/crop">crop an FV</a>: then
+      the plan gives it to the brews.
+    </p>
+  );
+}
 
 function Amount({ source: { left, slurry } }: { source: PlanSource }) {
   if (left !== null) return <>{amount(left.amount, left.unit)}</>;

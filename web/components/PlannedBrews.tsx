@@ -26,7 +26,8 @@ export function PlannedBrews({ setup, onChanged }: Props) {
       <h2>Planned brews</h2>
       {setup.plannedBrews.length === 0 ? (
         <p class="empty">
-          None. With the next brews written here, Today says in time when there is no yeast for one.
+          None. {setup.strains.length === 0 && <NeedsStrain />} With the next brews written here,
+          Today says in time when there is no yeast for one.
         </p>
       ) : (
         <details class="more">
@@ -68,6 +69,14 @@ export function PlannedBrews({ setup, onChanged }: Props) {
         </Opens>
       )}
     </section>
+  );
+}
+
+function NeedsStrain() {
+  return (
+    <>
+      A brew is planned for a strain: <a href="/setup">add one in Setup</a> first.{' '}
+    </>
   );
 }
 

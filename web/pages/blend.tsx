@@ -18,21 +18,34 @@ export function Blend() {
       back={{ href: '/yeast', label: 'Yeast in store' }}
     >
       <Loaded of={load}>
-        {(lots) => (
-          <BlendForm
-            lots={lots}
-            start={query.lots ?? ''}
-            onSaved={([saved]) => {
-              if (saved === undefined) return;
-              announce(`The blend ${saved.code ?? ''} is recorded.`, {
-                warnings: saved.warnings,
-                link: { href: `/bench?lot=${saved.recordId}`, label: 'Count and stain it' },
-              });
-              route(`/yeast/${saved.recordId}`);
-            }}
-          />
-        )}
+        {(lots) =>
+          lots.length < 2 ? (
+            <TooFew lots={lots.length} />
+          ) : (
+            <BlendForm
+              lots={lots}
+              start={query.lots ?? ''}
+              onSaved={([saved]) => {
+                if (saved === undefined) return;
+                announce(`The blend ${saved.code ?? ''} is recorded.`, {
+                  warnings: saved.warnings,
+                  link: { href: `/bench?lot=${saved.recordId}`, label: 'Count and stain it' },
+                });
+                route(`/yeast/${saved.recordId}`);
+              }}
+            />
+          )
+        }
       </Loaded>
     </Page>
+  );
+}
+
+function TooFew({ lots }: { lots: number }) {
+  return (
+    <p class="empty">
+      A blend needs two lots, and {lots === 0 ? 'none is' : 'only one is'} in store.{' '}
+      <a href="/crop">Crop an FV</a>, or <a href="/yeast/new">enter a fresh culture</a>.
+    </p>
   );
 }

@@ -9,9 +9,10 @@ import {
   traceCounts,
   traceSides,
 } from '#shared/lineage/tracePaths.ts';
-import { fetchTrace } from '../apiClient.ts';
+import { fetchLotsInStore, fetchTrace } from '../apiClient.ts';
 import { HoldFamily } from '../components/HoldFamily.tsx';
 import { Loaded } from '../components/Loaded.tsx';
+import { LotList } from '../components/LotList.tsx';
 import { Page } from '../components/Page.tsx';
 import { TraceGraph } from '../components/TraceGraph.tsx';
 import { TracePath } from '../components/TracePath.tsx';
@@ -29,15 +30,22 @@ const scales = [0.5, 0.7, 0.85, 1, 1.25];
 
 export function Trace() {
   const { of = '' } = useRoute().query;
-  return of === '' ? (
+  return of === '' ? <ChooseTrace /> : <TraceOf key={of} of={of} />;
+}
+
+function ChooseTrace() {
+  const lots = useLoad(fetchLotsInStore);
+  return (
     <Page
       title="Trace"
       lead="Who shares a yeast: from any lot, gyle or cask batch up to the source, and down to every ferment, lot and cask."
     >
       <TraceSearch />
+      <h2>Or begin with a lot in store</h2>
+      <Loaded of={lots}>
+        {(items) => <LotList items={items} hrefOf={({ id }) => `/trace?of=${id}`} />}
+      </Loaded>
     </Page>
-  ) : (
-    <TraceOf key={of} of={of} />
   );
 }
 
