@@ -11,6 +11,7 @@ import {
 } from '../peopleClient.ts';
 import { roleNames } from '../roleWords.ts';
 import { signedIn } from '../signedIn.ts';
+import { ownSites, siteLookedAt, sites } from '../sites.ts';
 import { AskField } from './AskField.tsx';
 import { AskForm } from './AskForm.tsx';
 import { Loaded } from './Loaded.tsx';
@@ -95,10 +96,12 @@ function OwnSessions() {
 function FeedKeys() {
   const load = useLoad(fetchFeedKeys);
   const [address, setAddress] = useState<string>();
+  const site = sites.value.find(({ id }) => id === siteLookedAt.value) ?? ownSites.value[0];
   const make = async () => {
     const asked = await makeFeedKey();
     if ('problem' in asked) return announce(asked.problem.detail);
-    setAddress(`${location.origin}/api/calendar.ics?key=${asked.answer.key}`);
+    const of = site === undefined ? '' : `&site=${site.id}`;
+    setAddress(`${location.origin}/api/calendar.ics?key=${asked.answer.key}${of}`);
     load.reload();
   };
   const revoke = async (id: string) => {
@@ -114,6 +117,8 @@ function FeedKeys() {
         A calendar that subscribes to this address shows brews, crops and plates ahead: in its
         settings look for a calendar “from a web address”. Whoever has the address can read them, so
         keep it to yourself, and revoke it here if it got about.
+        {site !== undefined &&
+          ` An address made now shows ${site.name}; for another site, choose that one first.`}
       </p>
       {address !== undefined && <Secret label="Address of your feed" text={address} />}
       <Loaded of={load}>

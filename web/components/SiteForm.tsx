@@ -63,6 +63,13 @@ export function FirstSitesForm({ onSaved }: { onSaved: () => void }) {
       { kind: 'site', name: homeName, code: homeCode },
       { kind: 'site', name: second, code: secondCode },
     ],
+    alsoCheck: (values) =>
+      (['name', 'code'] as const)
+        .filter((key) => {
+          const home = values[key === 'name' ? 'homeName' : 'homeCode'];
+          return home !== undefined && home.toLowerCase() === values[key]?.toLowerCase();
+        })
+        .map((key) => ({ name: key, message: 'The first site has this already: give another' })),
     fieldAt: (path, index) => {
       if (index > 0) return undefined;
       return { name: 'homeName', code: 'homeCode' }[path];

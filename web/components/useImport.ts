@@ -26,9 +26,11 @@ export function useImport(onDone: (entries: number) => void) {
   const turn = useRef(0);
   const id = useRef(newId());
 
-  const site = useRef(siteStart());
+  // Until it is chosen here, the site the pages show, once that is known.
+  const site = useRef<string | undefined>(undefined);
+  const siteId = () => (site.current ?? siteStart()) || undefined;
   const requestOf = (sheets: readonly ChosenFile[], inUnits: ImportUnits): ImportRequest => ({
-    siteId: site.current,
+    siteId: siteId(),
     sheets: sheets.map(({ kind, csv, mapping }) => ({ kind, csv, mapping, units: inUnits })),
   });
   const look = async (sheets: readonly ChosenFile[], inUnits: ImportUnits) => {
@@ -65,9 +67,9 @@ export function useImport(onDone: (entries: number) => void) {
         chosenUnits,
       ),
     change,
-    siteId: site.current,
+    siteId: siteId(),
     setSite: (id: string) => {
-      site.current = id === '' ? undefined : id;
+      site.current = id;
       void look(files, chosenUnits);
     },
     setUnits: (to: Partial<ImportUnits>) => look(files, { ...chosenUnits, ...to }),
