@@ -41,7 +41,7 @@ export function LogSafety() {
               ))}
             </dl>
             {report.isKeptHere && <BackUpNow onMade={load.reload} />}
-            <Advice />
+            <Advice isOnServer={report.isOnServer} />
           </>
         )}
       </Loaded>
@@ -112,7 +112,7 @@ function BackUpNow({ onMade }: { onMade: () => void }) {
   );
 }
 
-function Advice() {
+function Advice({ isOnServer }: { isOnServer: boolean }) {
   return (
     <>
       <p class="prose">
@@ -126,6 +126,12 @@ function Advice() {
       <Why title="How to bring the log back">
         <ol>
           <li>Stop Barmbook.</li>
+          {isOnServer && (
+            <li>
+              Leave <code>DATABASE_URL</code> out from here on: a backup is restored into a file,
+              not onto the database server.
+            </li>
+          )}
           <li>
             <code>npm run restore</code> takes the newest good backup and what the running copy
             holds after it. What was there before is moved aside, never overwritten.
