@@ -20,8 +20,8 @@ export const overrideWords = {
 } as const satisfies Record<OverrideWhat, string>;
 
 /** Why, and of which lot where that is not the record it stands on. */
-export function overrideReason({ on, what, lotId, lotCode, why }: Override): string {
-  return what === 'pitched' || on === lotId ? why : `${lotCode}: ${why}`;
+export function overrideReason({ on, lotId, lotCode, why }: Override): string {
+  return on === lotId ? why : `${lotCode}: ${why}`;
 }
 
 /** As one cell of a table: "washed all the same: TN-412A: …, 2026-03-02T10:00:00.000Z, Ines". */

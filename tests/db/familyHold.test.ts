@@ -141,9 +141,14 @@ test('a held lot is pitched only with a reason, which shows for ever on lot, fer
     ...{ kind: 'rack', happenedAt: at(200), by, fermentId: third.id, batches: ['414/1'] },
   });
   const trace = traceOf(await traceEvidence(database.query, crop.id));
-  for (const id of [crop.id, third.id, rack.id])
+  const further = `TN-412A: ${override}`;
+  for (const [id, text] of [
+    [crop.id, override],
+    [third.id, further],
+    [rack.id, further],
+  ])
     expect(trace.nodes.find((node) => node.id === id)?.marks).toContainEqual({
-      ...{ what: 'pitched all the same', text: override, at: at(133), by, isOver: false },
+      ...{ what: 'pitched all the same', text, at: at(133), by, isOver: false },
     });
   expect(trace.nodes.find((node) => node.id === second.id)?.marks).toHaveLength(1);
   await expect(
