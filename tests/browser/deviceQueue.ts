@@ -43,6 +43,7 @@ const needed = [
   'crops?',
   'counts?',
   'stains?',
+  'plan',
 ];
 
 const keptPaths = (page: Page): Promise<string[]> =>
@@ -77,3 +78,25 @@ export function shiftedClock(byMs: number): string {
     globalThis.Date = shifted;
   }`;
 }
+
+/** Makes everything that waits on the device so much older than it is. */
+export const madeEarlier = (page: Page, byMs: number): Promise<void> =>
+  page.evaluate(
+    (ms) =>
+      new Promise<void>((resolve) => {
+        const opening = indexedDB.open('barmbook');
+        opening.onsuccess = () => {
+          const write = opening.result.transaction('waiting', 'readwrite');
+          const store = write.objectStore('waiting');
+          const all = store.getAll();
+          all.onsuccess = () => {
+            for (const item of all.result) store.put({ ...item, madeMs: item.madeMs - ms });
+          };
+          write.oncomplete = () => {
+            opening.result.close();
+            resolve();
+          };
+        };
+      }),
+    byMs,
+  );

@@ -1,11 +1,11 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { hourMs } from '#shared/durations.ts';
 import { launchChromium, openProfile, policyReports } from './chromium.ts';
-import { type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
+import { madeEarlier, type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
 import { type Site, startSite } from './site.ts';
 
 const phone = { viewport: { width: 390, height: 844 } };
@@ -254,6 +254,48 @@ test('a refused entry shows what was typed, holds back what rests on it, and can
   expect(kinds).toEqual(['crop', 'count']);
   expect(standing.code).toBe('MENDED-1');
   expect(standing.count.cellsCounted).toBe(155);
+});
+
+test('a fresh culture entered offline is a lot at once; what has waited for a day is told', {
+  timeout: 300_000,
+}, async () => {
+  const context = await browser.newContext(phone);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await site.enter(page);
+  await readyForOffline(page);
+  await context.setOffline(true);
+  const at = hand(page);
+  await at.open('/yeast/new');
+  await page.getByLabel('Strain', { exact: true }).selectOption({ index: 1 });
+  await page.getByRole('radio', { name: 'Bought' }).check();
+  await page.getByLabel(/^Amount/).fill('6');
+  await at.press('Write it down');
+  await page.getByRole('heading', { level: 1, name: /-F…$/ }).waitFor();
+  await page.getByText('Not sent yet: fresh culture').waitFor();
+  await at.open('/plan');
+  await page.getByText('This plan does not know of').waitFor();
+
+  await madeEarlier(page, 25 * hourMs);
+  await at.open('/outbox');
+  await page.getByText('The oldest since').waitFor();
+  const download = page.waitForEvent('download');
+  await at.press('Save a copy as a file');
+  const copy: { waiting: Queued[] } = JSON.parse(
+    await readFile(await (await download).path(), 'utf8'),
+  );
+
+  await context.setOffline(false);
+  await allSent(page);
+  await page.getByText(/^Last sent from this device: /).waitFor();
+  const [arrived] = await written(
+    page,
+    copy.waiting.map(({ id }) => id),
+  );
+  await context.close();
+
+  expect(copy.waiting.map(({ entry }) => entry.kind)).toEqual(['freshCulture']);
+  expect(arrived?.by).toBe('Ines');
 });
 
 test('an entry whose answer is lost on the way is sent again and stands once', {
