@@ -107,8 +107,8 @@ test('nothing opens the file of a running log but the engine: that would give up
   const openers = filesIn('db')
     .concat(filesIn('api'))
     .filter((file) => opening.test(readFileSync(join(root, file), 'utf8')));
-  // A server's token, the marker, migrations, manifests, mirrors and finished copies; and the header
-  // of a closed file.
+  // A server's token, the marker, migrations, manifests, mirrors and finished copies; the list of
+  // mounts; and the header of a closed file.
   expect(openers.sort()).toEqual([
     join('api', 'databaseAddress.ts'),
     ...[
@@ -117,7 +117,7 @@ test('nothing opens the file of a running log but the engine: that would give up
       'marker.ts',
       'migrate.ts',
       'mirror.ts',
-      'openLog.ts',
+      'networkShare.ts',
       'safeFiles.ts',
     ].map((name) => join('db', name)),
   ]);
