@@ -1,24 +1,8 @@
 import { expect, test } from 'vitest';
-import {
-  allocatePlan,
-  type CropToCome,
-  type LotInStore,
-  type PlannedBrew,
-} from '#shared/science/planAllocation.ts';
+import { allocatePlan, type CropToCome, type PlannedBrew } from '#shared/science/planAllocation.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
+import { brew, lot } from './planCase.ts';
 
-const brew = (id: string, atHours: number, neededCells: number, more = {}): PlannedBrew =>
-  Object.freeze({ id, strainId: 'north', atHours, neededCells, ...more });
-const lot = (id: string, viableCells: number, expiresAtHours: number, more = {}): LotInStore =>
-  Object.freeze({
-    id,
-    strainId: 'north',
-    readyAtHours: 0,
-    expiresAtHours,
-    viableCells,
-    generation: 2,
-    ...more,
-  });
 const partsOf = (plan: Parameters<typeof allocatePlan>[0]) =>
   allocatePlan(plan).fed.map(
     ({ brewId, parts }) => `${brewId}: ${parts.map((p) => `${p.lotId} ${p.cells}`).join(' + ')}`,

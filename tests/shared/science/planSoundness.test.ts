@@ -1,21 +1,6 @@
 import { expect, test } from 'vitest';
-import type { LotInStore, PlannedBrew } from '#shared/science/planAllocation.ts';
 import { requireSoundPlan } from '#shared/science/planSoundness.ts';
-
-const brew = (id: string, atHours: number, neededCells: number, more = {}): PlannedBrew => ({
-  ...{ id, strainId: 'north', atHours, neededCells, ...more },
-});
-const lot = (id: string, viableCells: number, expiresAtHours: number, more = {}): LotInStore => ({
-  ...{
-    id,
-    strainId: 'north',
-    readyAtHours: 0,
-    expiresAtHours,
-    viableCells,
-    generation: 2,
-    ...more,
-  },
-});
+import { brew, lot } from './planCase.ts';
 
 test('requireSoundPlan(plan) refuses doubled ids, unknown brews and impossible numbers', () => {
   const brews = [brew('a', 10, 4)];
