@@ -1,18 +1,8 @@
-import type { Browser, Locator } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
-import { type Site, startSite } from './site.ts';
+import type { Locator } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { useSite } from './useSite.ts';
 
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 const mostTouches = 6;
 const mostMs = 30_000;
@@ -20,14 +10,14 @@ const mostMs = 30_000;
 test('a crop with nothing unusual takes at most six touches and 30 s from Today', {
   timeout: 200_000,
 }, async () => {
-  const context = await browser.newContext({
+  const context = await here.browser.newContext({
     viewport: { width: 390, height: 844 },
     hasTouch: true,
     isMobile: true,
   });
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   let touches = 0;
   const touch = async (target: Locator) => {
     await target.tap();

@@ -1,22 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { keyboard } from './keyboard.ts';
-import { type Site, startSite } from './site.ts';
+import { useSite } from './useSite.ts';
 
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite();
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite();
 
 async function aPage(): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const context = await here.browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
   return page;
@@ -31,8 +21,8 @@ test('a new brewery goes from nothing to its second pitch, by keys alone', {
   const { fill, press, follow, pick, tick, select, saved } = keyboard(page);
   // After each step the server is restarted and the page loaded anew: nothing may be lost.
   const interrupt = async (path: string) => {
-    await site.restart();
-    await page.goto(`${site.url}${path}`);
+    await here.site.restart();
+    await page.goto(`${here.site.url}${path}`);
     await page.getByRole('heading', { level: 1 }).waitFor();
   };
 
@@ -46,7 +36,7 @@ test('a new brewery goes from nothing to its second pitch, by keys alone', {
     await saved('The gyle is written down.');
   };
 
-  await site.enter(page);
+  await here.site.enter(page);
   await follow('Name it');
   await fill('Name of the brewery', 'Skerry Lane');
   await press('Save the brewery');

@@ -1,28 +1,18 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
-import { type Site, startSite } from './site.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { useSite } from './useSite.ts';
 
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 const folded = (page: Page) => page.locator('details:not([open])').count();
 
 test('what is folded lies open on paper, and is folded again after', {
   timeout: 120_000,
 }, async () => {
-  const page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+  const page = await here.browser.newPage({ viewport: { width: 390, height: 844 } });
   page.setDefaultTimeout(20_000);
-  await site.enter(page);
-  await page.goto(`${site.url}/plan`);
+  await here.site.enter(page);
+  await page.goto(`${here.site.url}/plan`);
   await page.getByRole('heading', { name: 'Yeast in store and to come' }).waitFor();
   const before = await folded(page);
   expect(before).toBeGreaterThan(5);
@@ -43,15 +33,15 @@ test.each([640, 195])(
   'at twice the size, %i px wide, nothing goes past the edge of a page',
   { timeout: 180_000 },
   async (width) => {
-    const context = await browser.newContext({
+    const context = await here.browser.newContext({
       viewport: { width, height: 422 },
       deviceScaleFactor: 2,
     });
     const page = await context.newPage();
     page.setDefaultTimeout(20_000);
-    await site.enter(page);
+    await here.site.enter(page);
     const first = async (path: string) => {
-      const { items } = await (await page.request.get(`${site.url}${path}`)).json();
+      const { items } = await (await page.request.get(`${here.site.url}${path}`)).json();
       return String(items[0].id);
     };
     const lot = await first('/api/lots/in-store');
@@ -64,7 +54,7 @@ test.each([640, 195])(
     ];
     const tooWide: string[] = [];
     for (const path of paths) {
-      await page.goto(`${site.url}${path}`);
+      await page.goto(`${here.site.url}${path}`);
       await page.getByRole('heading', { level: 1 }).waitFor();
       await page.waitForLoadState('networkidle');
       const over = await page.evaluate(() => {

@@ -1,31 +1,21 @@
 import axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
-import { type Site, startSite } from './site.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { useSite } from './useSite.ts';
 
-let browser: Browser;
-let demo: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  demo = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await demo?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 async function aPage(width = 1280): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width, height: 900 } });
+  const context = await here.browser.newContext({ viewport: { width, height: 900 } });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
-  await demo.enter(page);
+  await here.site.enter(page);
   return page;
 }
 
 type Item = { id: string; code?: string; lotId?: string };
 const items = async (page: Page, path: string): Promise<Item[]> => {
-  const reply: { items: Item[] } = await (await page.request.get(`${demo.url}${path}`)).json();
+  const reply: { items: Item[] } = await (await page.request.get(`${here.site.url}${path}`)).json();
   return reply.items;
 };
 
@@ -50,7 +40,7 @@ const focused = (page: Page) =>
 
 test('the family of the wild yeast is walked by arrow keys alone, and opened by Enter', async () => {
   const page = await aPage();
-  await page.goto(`${demo.url}/trace`);
+  await page.goto(`${here.site.url}/trace`);
   await page.getByLabel('Find what to trace').fill('455');
   await page.getByRole('link', { name: /^455 Gyle/ }).press('Enter');
   await page.getByRole('heading', { level: 1, name: 'Trace of gyle 455' }).waitFor();
@@ -74,7 +64,7 @@ test('the family of the wild yeast is walked by arrow keys alone, and opened by 
 test('a family is held in one step, its ferments say so, and it is released in one step', async () => {
   const page = await aPage();
   const { id, code } = await pitchedLot(page);
-  await page.goto(`${demo.url}/trace?of=${id}`);
+  await page.goto(`${here.site.url}/trace?of=${id}`);
   await page
     .getByRole('button', { name: `Hold ${code} and all that comes from it` })
     .press('Enter');
@@ -82,11 +72,11 @@ test('a family is held in one step, its ferments say so, and it is released in o
   await page.getByRole('button', { name: 'Put the family on hold' }).press('Enter');
   await page.getByText('The family is on hold.').waitFor();
   const ferment = await page.locator('.trace-ferment.trace-attention').first().getAttribute('href');
-  await page.goto(`${demo.url}${ferment}`);
+  await page.goto(`${here.site.url}${ferment}`);
   await page.getByText(/Its family was put on hold .*: <b>Cloves<\/b>\./).waitFor();
-  await page.goto(`${demo.url}/yeast/${id}`);
+  await page.goto(`${here.site.url}/yeast/${id}`);
   await page.getByText(/^On hold since .*: <b>Cloves<\/b>$/).waitFor();
-  await page.goto(`${demo.url}/trace?of=${id}`);
+  await page.goto(`${here.site.url}/trace?of=${id}`);
   await page.getByRole('button', { name: 'Release all of it' }).press('Enter');
   await page.getByLabel('Why may it be pitched again?').fill('PCR clear');
   await page.getByRole('button', { name: 'Release it' }).press('Enter');
@@ -106,10 +96,10 @@ test('a stale correction shows both versions and loses nothing that was typed', 
     await on.getByLabel(/^Temperature of the yeast/).fill(temperature);
     await on.getByLabel('Why is it corrected?').fill(reason);
   };
-  await page.goto(`${demo.url}/yeast/${id}`);
+  await page.goto(`${here.site.url}/yeast/${id}`);
   await correct(page, '3.4', 'Read again');
   const other = await page.context().newPage();
-  await other.goto(`${demo.url}/yeast/${id}`);
+  await other.goto(`${here.site.url}/yeast/${id}`);
   await correct(other, '2.9', 'Misread');
   await other.getByRole('button', { name: 'Save the temperature' }).press('Enter');
   await other.getByText('Corrected.').waitFor();
@@ -128,7 +118,7 @@ test('a stale correction shows both versions and loses nothing that was typed', 
 test('the clock of an acid wash goes on through a reload', async () => {
   const page = await aPage();
   const { id } = await lotInStore(page);
-  await page.goto(`${demo.url}/yeast/${id}`);
+  await page.goto(`${here.site.url}/yeast/${id}`);
   await page.getByRole('button', { name: /^Acid wash/ }).press('Enter');
   await page.getByRole('button', { name: 'Start the clock' }).press('Enter');
   await page.reload();
@@ -142,7 +132,7 @@ test.each([390, 1280])('at %d px the trace has nothing serious for axe and fits'
   const page = await aPage(width);
   const { id } = await lotInStore(page);
   for (const path of ['/trace', `/trace?of=${id}`, `/records/${id}`]) {
-    await page.goto(`${demo.url}${path}`);
+    await page.goto(`${here.site.url}${path}`);
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.waitForLoadState('networkidle');
     await page.evaluate(axe.source);

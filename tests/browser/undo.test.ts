@@ -1,26 +1,16 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { queueOf, readyForOffline } from './deviceQueue.ts';
-import { type Site, startSite } from './site.ts';
+import { useSite } from './useSite.ts';
 
 const phone = { viewport: { width: 390, height: 844 } };
 const pictures = 'tests/browser/screens';
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 async function aPage(): Promise<Page> {
-  const page = await (await browser.newContext(phone)).newPage();
+  const page = await (await here.browser.newContext(phone)).newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   return page;
 }
 
@@ -34,7 +24,7 @@ type Row = {
 
 async function newest(page: Page): Promise<Row> {
   const { items }: { items: Row[] } = await (
-    await page.request.get(`${site.url}/api/entries?limit=1`)
+    await page.request.get(`${here.site.url}/api/entries?limit=1`)
   ).json();
   const [row] = items;
   if (row === undefined) throw new Error('The log is empty.');
@@ -42,7 +32,7 @@ async function newest(page: Page): Promise<Row> {
 }
 
 async function aRunningFerment(page: Page): Promise<string> {
-  const path = `${site.url}/api/ferments/current`;
+  const path = `${here.site.url}/api/ferments/current`;
   const { items }: { items: { id: string; state: string; hoursSincePitch: number }[] } = await (
     await page.request.get(path)
   ).json();
@@ -65,7 +55,7 @@ async function saveReading(page: Page, gravity: string): Promise<void> {
 }
 
 async function openFerment(page: Page, id: string): Promise<void> {
-  await page.goto(`${site.url}/ferments/${id}`);
+  await page.goto(`${here.site.url}/ferments/${id}`);
   await page.getByRole('button', { name: 'Save the reading' }).waitFor();
 }
 
@@ -97,7 +87,7 @@ test('what was just saved is taken back by key, and stays legible in the history
   expect([saved.kind, undone.kind]).toEqual(['reading', 'void']);
   expect(undone).toMatchObject({ supersedes: saved.id, reason: 'Saved by mistake', by: 'Ines' });
   const standing: { readings: { id: string }[] } = await (
-    await page.request.get(`${site.url}/api/ferments/${id}/standing`)
+    await page.request.get(`${here.site.url}/api/ferments/${id}/standing`)
   ).json();
   expect(standing.readings.map((reading) => reading.id)).not.toContain(saved.id);
   await page.getByText('Saved by mistake').first().waitFor();
@@ -134,7 +124,7 @@ test('an undone crop gives its form back, and a lot that is no more is left', {
   timeout: 300_000,
 }, async () => {
   const page = await aPage();
-  await page.goto(`${site.url}/crop?ferment=${await aRunningFerment(page)}`);
+  await page.goto(`${here.site.url}/crop?ferment=${await aRunningFerment(page)}`);
   await page
     .getByRole('button', { name: /More amount/ })
     .first()
@@ -145,7 +135,7 @@ test('an undone crop gives its form back, and a lot that is no more is left', {
   await page.getByRole('button', { name: 'Save the crop' }).waitFor();
   expect(await newest(page)).toMatchObject({ kind: 'void', reason: 'Saved by mistake' });
 
-  await page.goto(`${site.url}/yeast/new`);
+  await page.goto(`${here.site.url}/yeast/new`);
   const strain = page.getByLabel('Strain', { exact: true });
   if ((await strain.count()) > 0) await strain.selectOption({ index: 1 });
   await page.getByText('Bought', { exact: false }).first().click();
@@ -187,9 +177,9 @@ test('what still waits on the device is just taken out again', {
 test('a cellar hand may not strike out, so is offered it only for what still waits', {
   timeout: 300_000,
 }, async () => {
-  const page = await (await browser.newContext(phone)).newPage();
+  const page = await (await here.browser.newContext(phone)).newPage();
   page.setDefaultTimeout(30_000);
-  await page.goto(site.url);
+  await page.goto(here.site.url);
   await page.getByLabel('User name').fill('maeve');
   await page.getByLabel('Password', { exact: true }).fill('skim-at-high-tide');
   await page.getByRole('button', { name: 'Sign in', exact: true }).click();
