@@ -147,6 +147,14 @@ test('a second site is added, chosen, given an FV and sent yeast, which is trace
     .poll(() => upstream.locator('tr', { hasText: code }).first().textContent())
     .toContain('Quay');
 
+  await open(page, `/yeast/${arrival}`);
+  await page.getByRole('link', { name: 'Its line' }).click();
+  const places = page.getByRole('navigation', { name: 'The line at each site' }).getByRole('link');
+  await places.first().waitFor();
+  expect(await places.allTextContents()).toEqual(['At Quay', 'At Weir']);
+  expect(await places.nth(1).getAttribute('aria-current')).toBe('true');
+  await look(new URL(page.url()).pathname);
+
   // With all sites, what two sites call alike is told apart.
   await choose(page, 'All sites');
   await open(page, '/ferments/new');
