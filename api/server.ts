@@ -82,6 +82,13 @@ async function start(): Promise<void> {
   }
   upkeep.start();
   const running = { server, upkeep, database, close };
+  server.once('error', (error) => {
+    console.error(
+      `It cannot listen on ${environment.host}, port ${environment.port} (${error.message}): set PORT or HOST.`,
+    );
+    // No crash: what stands in the way is outside.
+    void stop(running, 1);
+  });
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
     process.once(signal, () => void stop(running));
   for (const event of ['uncaughtException', 'unhandledRejection'] as const)
@@ -101,7 +108,7 @@ async function tellDemo(database: Database) {
 const shownHost = (host: string) =>
   host.includes(':') && !host.startsWith('[') ? `[${host}]` : host;
 
-async function stop({ server, upkeep, database, close }: Running): Promise<void> {
+async function stop({ server, upkeep, database, close }: Running, exitCode = 0): Promise<void> {
   setTimeout(() => process.exit(1), stopWithinMs).unref();
   log('info', 'stopping');
   await closed(server);
@@ -112,7 +119,7 @@ async function stop({ server, upkeep, database, close }: Running): Promise<void>
     (error: unknown) => log('warn', 'the end could not be noted', faultFields(error)),
   );
   await close();
-  process.exit(0);
+  process.exit(exitCode);
 }
 
 // Requests in hand are answered; connections that only wait are let go at once.

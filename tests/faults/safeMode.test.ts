@@ -1,6 +1,19 @@
+import { once } from 'node:events';
+import { createServer } from 'node:net';
 import { afterAll, expect, test } from 'vitest';
+import { recentCrashes } from '#db/crashes.ts';
+import { openLog } from '#db/openLog.ts';
 import { noteUpkeep } from '#db/upkeepEvents.ts';
-import { aClient, aFolder, aSeededLog, mixedEntry, startedServer, times } from './rig.ts';
+import {
+  aClient,
+  aFolder,
+  aSeededLog,
+  mixedEntry,
+  newId,
+  startedServer,
+  startServer,
+  times,
+} from './rig.ts';
 
 const folder = await aFolder();
 afterAll(() => folder.remove());
@@ -39,4 +52,23 @@ test(`after five crashes, ${kills} of them by kill -9, it only reads, says how t
   server = await start();
   expect((await aClient(server.url, cookie).put(mixedEntry(seed, 0))).status).toBe(201);
   await server.end('SIGKILL');
+});
+
+test('a port that is taken is told plainly, and counts as no crash', async () => {
+  const other = await aFolder();
+  const taken = createServer().listen(0, '127.0.0.1');
+  await once(taken, 'listening');
+  const address = taken.address();
+  const port = typeof address === 'object' ? String(address?.port) : '';
+  const refused = await startServer(other, { PORT: port });
+  taken.close();
+  expect(refused).toMatchObject({
+    exitCode: 1,
+    output: expect.stringContaining(`It cannot listen on 127.0.0.1, port ${port}`),
+  });
+  const log = await openLog(other, { nowMs: Date.now(), newId: newId() });
+  const crashes = await recentCrashes(log.database, Date.now());
+  await log.close();
+  await other.remove();
+  expect(crashes).toBe(0);
 });
