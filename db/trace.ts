@@ -11,6 +11,7 @@ import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';
 import { familyHoldsTouching } from './familyHolds.ts';
 import { attentionOf, holdEvidence } from './holds.ts';
+import { manyRows } from './manyRows.ts';
 import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
 import { tracedRecords } from './traced.ts';
 
@@ -55,7 +56,10 @@ type StepRow = { isUp: number; kind: StepKind; parent: string; child: string };
 // Yeast goes from a lot into a ferment, from there into crops and casks, and from lots into mixed
 // ones. Each walk is breadth first and takes every record once, so it ends even on a circle.
 async function stepsOf(query: Query, id: string, most: number): Promise<WalkedEdge[]> {
-  const rows = await query.all<StepRow>(sql`
+  const rows = await manyRows<StepRow>(
+    query,
+    ['isUp', 'kind', 'parent', 'child'],
+    sql`
     WITH RECURSIVE
     up (id) AS (
       SELECT ${id}
@@ -86,7 +90,8 @@ async function stepsOf(query: Query, id: string, most: number): Promise<WalkedEd
     UNION SELECT 0, lot.kind, down.id, lot_parent.lot_id
       FROM down JOIN lot_parent ON lot_parent.parent_id = down.id
       JOIN lot ON lot.id = lot_parent.lot_id
-    UNION SELECT 0, 'rack', down.id, rack.id FROM down JOIN rack ON rack.ferment_id = down.id`);
+    UNION SELECT 0, 'rack', down.id, rack.id FROM down JOIN rack ON rack.ferment_id = down.id`,
+  );
   return rows.map(({ isUp, ...step }) => ({ ...step, isUp: isUp === 1 }));
 }
 

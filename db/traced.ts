@@ -8,6 +8,7 @@ import type {
 import type { PendingCheckPolicy } from '#shared/words.ts';
 import { batchesIn } from './batchesIn.ts';
 import type { Query } from './database.ts';
+import { manyRows } from './manyRows.ts';
 import { overridesOn } from './overrides.ts';
 
 type Ids = ReturnType<typeof sql>;
@@ -33,13 +34,20 @@ type LotRow = Omit<TracedLot, 'at' | 'pendingRoutineCheck'> & {
 };
 
 async function lotsAmong(query: Query, among: Ids): Promise<TracedLot[]> {
-  const rows = await query.all<LotRow>(sql`
+  const rows = await manyRows<LotRow>(
+    query,
+    [
+      ...(['id', 'code', 'origin', 'strain', 'siteId', 'generation'] as const),
+      ...(['happenedMs', 'unit', 'left', 'policy'] as const),
+    ],
+    sql`
     SELECT lot.id AS id, lot.code AS code, lot.kind AS origin, strain.name AS strain,
       lot.site_id AS siteId, lot.generation AS generation, lot.happened_ms AS happenedMs,
       CASE WHEN lot.amount_l IS NULL THEN 'kg' ELSE 'L' END AS unit,
       coalesce(lot.left_l, lot.left_kg) AS "left", strain.pending_routine_check AS policy
     FROM lot JOIN strain ON strain.id = lot.strain_id
-    WHERE lot.id IN ${among}`);
+    WHERE lot.id IN ${among}`,
+  );
   return rows.map(({ happenedMs, policy, ...row }) => ({
     ...row,
     at: iso(happenedMs),
@@ -55,7 +63,13 @@ type FermentRow = Omit<TracedFerment, 'at' | 'state'> & {
 };
 
 async function fermentsAmong(query: Query, among: Ids): Promise<TracedFerment[]> {
-  const rows = await query.all<FermentRow>(sql`
+  const rows = await manyRows<FermentRow>(
+    query,
+    [
+      ...(['id', 'gyle', 'beer', 'vessel', 'strain', 'siteId', 'happenedMs'] as const),
+      ...(['pitchedMs', 'chilledMs', 'rackedMs', 'generation'] as const),
+    ],
+    sql`
     SELECT ferment.id AS id, ferment.gyle AS gyle, ferment.beer AS beer, vessel.name AS vessel,
       strain.name AS strain, ferment.site_id AS siteId, ferment.happened_ms AS happenedMs, ferment.pitched_ms AS pitchedMs,
       ferment.chilled_ms AS chilledMs, ferment.racked_ms AS rackedMs,
@@ -63,7 +77,8 @@ async function fermentsAmong(query: Query, among: Ids): Promise<TracedFerment[]>
         WHERE pitch.ferment_id = ferment.id) AS generation
     FROM ferment JOIN vessel ON vessel.id = ferment.vessel_id
       JOIN strain ON strain.id = ferment.strain_id
-    WHERE ferment.id IN ${among}`);
+    WHERE ferment.id IN ${among}`,
+  );
   return rows.map(({ happenedMs, pitchedMs, chilledMs, rackedMs, ...row }) => ({
     ...row,
     at: iso(pitchedMs ?? happenedMs),
@@ -78,15 +93,16 @@ async function fermentsAmong(query: Query, among: Ids): Promise<TracedFerment[]>
   }));
 }
 
+type RackRow = { id: string; fermentId: string; happenedMs: number; batches: string };
+
 async function racksAmong(query: Query, among: Ids): Promise<TracedRack[]> {
-  const rows = await query.all<{
-    id: string;
-    fermentId: string;
-    happenedMs: number;
-    batches: string;
-  }>(sql`
+  const rows = await manyRows<RackRow>(
+    query,
+    ['id', 'fermentId', 'happenedMs', 'batches'],
+    sql`
     SELECT id, ferment_id AS fermentId, happened_ms AS happenedMs, batches
-    FROM rack WHERE id IN ${among}`);
+    FROM rack WHERE id IN ${among}`,
+  );
   return rows.map(({ happenedMs, batches, ...row }) => ({
     ...row,
     at: iso(happenedMs),

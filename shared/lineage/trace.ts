@@ -1,7 +1,7 @@
 import { grouped } from '../grouped.ts';
 import { ancestorsOf, descendantsOf, type Reached } from './reach.ts';
 import type { FamilyHoldView, TraceEdge, TraceEvidence, TraceOrigin } from './traceEvidence.ts';
-import { nodesOf, type TraceNode } from './traceNodes.ts';
+import { nodesOf, type TraceNode, type UnplacedNode } from './traceNodes.ts';
 
 export type Trace = {
   of: TraceOrigin;
@@ -29,17 +29,20 @@ export function traceOf(evidence: TraceEvidence): Trace {
     return { side: 'downstream', ...(down.get(id) ?? { steps: 0, through: null }) };
   };
   const parents = grouped(evidence.otherParents, ({ child }) => child);
-  const place = (id: string) => ({
-    ...sideOf(id),
-    alsoFrom: (parents.get(id) ?? []).map(({ code }) => code),
-  });
+  // Field by field: to spread two objects into one takes ten times as long, and nodes are many.
+  const placed = (node: UnplacedNode): TraceNode => {
+    const { side, steps, through } = sideOf(node.id);
+    const alsoFrom = (parents.get(node.id) ?? []).map(({ code }) => code);
+    return { ...node, side, steps, through, alsoFrom };
+  };
   return {
     of: origin,
-    nodes: nodesOf(evidence)
-      .map((node) => ({ ...node, ...place(node.id) }))
-      .sort((a, b) => a.at.localeCompare(b.at)),
+    nodes: nodesOf(evidence).map(placed).sort(byTime),
     edges: edges.map(({ parent, child, kind }) => ({ parent, child, kind })),
     isWhole: evidence.isWhole,
     holds: evidence.holds,
   };
 }
+
+// Of one form, so that the moments themselves compare; a comparison by language is slow.
+const byTime = (a: TraceNode, b: TraceNode) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0);

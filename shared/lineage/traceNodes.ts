@@ -33,7 +33,7 @@ export type TraceNode = {
 };
 
 /** A record before it is told where in the family it stands. */
-type UnplacedNode = Omit<TraceNode, 'side' | 'steps' | 'through' | 'alsoFrom'>;
+export type UnplacedNode = Omit<TraceNode, 'side' | 'steps' | 'through' | 'alsoFrom'>;
 
 export function nodesOf(evidence: TraceEvidence): UnplacedNode[] {
   const overrides = grouped(evidence.overrides, ({ on }) => on);
