@@ -23,7 +23,8 @@ export async function benchLog(): Promise<void> {
     const growth = (later: Screen | undefined) =>
       ratio((later?.apiMs ?? NaN) / (young?.apiMs ?? NaN));
     const perLine = (screen.apiMs / screen.lines / (young?.apiMs ?? NaN)) * (young?.lines ?? NaN);
-    return [...figuresOf(screen), growth(middle), growth(screen), ratio(perLine)];
+    const ofLines = /line/.test(screen.name) ? ratio(perLine) : '';
+    return [...figuresOf(screen), growth(middle), growth(screen), ofLines];
   });
   const growths = ['5 years : 1 year', '20 years : 1 year', 'the same per line looked at'];
   console.log(markdown([...headings(twenty.size), ...growths], rows));
