@@ -91,6 +91,7 @@ test('only db/database.ts and db/remote open the log, and nothing writes past it
       'inspectShape',
       'instanceLock',
       'remote/openRemote',
+      'remote/sendOnce',
       'remote/turns',
     ].map((name) => join('db', `${name}.ts`)),
   );

@@ -20,10 +20,10 @@ async function aServer(given: Parameters<typeof aRemoteServer>[0] = {}) {
   return server;
 }
 
-const longer = { withinMs: 3_000, writeWithinMs: 9_000 };
-const soon = { withinMs: 300, writeWithinMs: 900 };
+const usual = { withinMs: 5_000, writeWithinMs: 15_000 };
+const soon = { withinMs: 1_000, writeWithinMs: 3_000 };
 
-async function aLogOn(server: RemoteServer, limits = soon) {
+async function aLogOn(server: RemoteServer, limits = usual) {
   const database = await openRemote(server.url, server.token, limits);
   await migrate(database, storyStartMs);
   return database;
@@ -118,7 +118,7 @@ test('openRemote(url) refuses a wrong token, a server that is gone, and one with
 
 test('a write whose answer is lost is looked for, and made once', async () => {
   const server = await aServer({ seed: 7 });
-  const database = await aLogOn(server, longer);
+  const database = await aLogOn(server);
   server.faults.dropAnswers = 0.15;
   server.faults.dropRequests = 0.05;
   const ids = Array.from({ length: 20 }, nextId);
@@ -166,14 +166,14 @@ test('a write of which no answer ever comes is found by looking, and the same ag
 
 test('a server that stalls is given up in time, and used again when it answers', async () => {
   const server = await aServer();
-  const database = await aLogOn(server);
+  const database = await aLogOn(server, soon);
   server.faults.isStalled = true;
   const beganMs = performance.now();
   await expect(database.execute('SELECT 1')).rejects.toMatchObject({
     code: 'unavailable',
     message: 'The database server did not answer in time.',
   });
-  expect(performance.now() - beganMs).toBeLessThan(1_000);
+  expect(performance.now() - beganMs).toBeLessThan(5_000);
   expect(database.fault()).toMatchObject({ code: 'unavailable' });
   await expect(database.write(['DELETE FROM upkeep_event'])).rejects.toMatchObject({
     code: 'unanswered',
@@ -221,7 +221,7 @@ test('of two programs that looked at the same state one writes and the other loo
 
 test('two programs that write at once keep one unbroken chain, each entry once', async () => {
   const server = await aServer({ seed: 3 });
-  const databases = [await aLogOn(server, longer), await aLogOn(server, longer)];
+  const databases = [await aLogOn(server), await aLogOn(server)];
   server.faults.dropAnswers = 0.1;
   const strainId = nextId();
   const writeAll = async (database: (typeof databases)[number], name: string) => {
