@@ -83,7 +83,7 @@ function saving({ stops, isOnServer }: UpkeepReport): SafetyFact {
         what,
         tone: 'good',
         word: 'works',
-        says: `Every entry is on the ${where} when it is answered.`,
+        says: `Every entry is on the ${where} before it counts as saved.`,
       }
     : { what, tone: 'stop', word: 'stopped', says: stops.map(({ reason }) => reason).join(' ') };
 }
