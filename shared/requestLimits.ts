@@ -8,7 +8,7 @@ export type RequestLimit = { perMinute: number; atOnce: number; words: string };
  * has gone wild from holding up everyone else.
  */
 export const requestLimits = {
-  // Ten tabs opened anew ask about a hundred times; a person at work, some hundred a minute.
+  // A page opened anew asks 5 to 15 times: ten tabs at once, or forty pages a minute, are let pass.
   session: { perMinute: 600, atOnce: 300, words: 'requests from one sign-in' },
   // Every table once, and the whole log.
   export: { perMinute: 6, atOnce: 30, words: 'exports from one sign-in' },
