@@ -1,17 +1,12 @@
 import { expect, test } from 'vitest';
 import { hourMs } from '#shared/durations.ts';
-import { aStrain, at, nextId, storyStartMs } from '#tests/support/brewery.ts';
+import { aBrewery, aStrain, at, nextId, storyStartMs } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
 // On 25 October 2026 London's clocks go back: at half past midnight, 24 hours on is still the 25th.
 test('on the night the clocks go back, tomorrow is the day after', async () => {
   const { put, get, setHours } = await anApi();
-  await put({
-    ...{ kind: 'brewery', happenedAt: at(0), by: 'Ines', name: 'Wrackstone' },
-    ...{ timeZone: 'Europe/London', firstGeneration: 0, volumeUnit: 'L', massUnit: 'kg' },
-    ...{ gravityUnit: 'SG', temperatureUnit: '°C', budRule: 'no bud' },
-    ...{ edgeRule: 'top and left in', chamberCvPercent: 4.6, pipettingCvPercent: 4.7 },
-  });
+  await put(aBrewery());
   const strainId = nextId();
   await put(aStrain(), strainId);
   const brew = (onDay: string, beer: string) =>

@@ -6,8 +6,7 @@ import { migrate } from '#db/migrate.ts';
 import { projectionDump } from '#db/upkeep.ts';
 import { hourMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
-import { ownOrigin } from '#tests/support/server.ts';
-import { aSession } from '#tests/support/signedIn.ts';
+import { asHead } from './asHead.ts';
 import { aFolder, aSeed, newId } from './rig.ts';
 
 type Fault = { code: string; atCall: number; calls: number; hits: number; reconnects: number };
@@ -48,21 +47,8 @@ afterAll(() => folder.remove());
 async function anApp() {
   const database = await openDatabase(pathToFileURL(folder.file).href);
   await migrate(database, Date.now());
-  const { cookie } = await aSession(database, {
-    userName: 'ines',
-    roles: ['head'],
-    atMs: Date.now(),
-  });
   const app = createApp({ database, now: Date.now });
-  const send = async (method: string, path: string, body?: unknown) => {
-    const response = await app.request(path, {
-      method,
-      headers: { cookie, origin: ownOrigin, 'content-type': 'application/json' },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    });
-    const answer: Record<string, unknown> = await response.json();
-    return { status: response.status, body: answer, ms: 0 };
-  };
+  const send = await asHead(app, database);
   const put = (entry: Entry | Record<string, unknown>, id = newId()) =>
     send('PUT', `/api/entries/${id}`, entry);
   const stateNow = async () => {

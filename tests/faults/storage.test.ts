@@ -9,8 +9,7 @@ import { createUpkeep } from '#api/upkeep/upkeep.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
 import { openLog } from '#db/openLog.ts';
-import { ownOrigin } from '#tests/support/server.ts';
-import { aSession } from '#tests/support/signedIn.ts';
+import { asHead } from './asHead.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, soundReport } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
@@ -47,11 +46,6 @@ async function smallDisk(): Promise<string | undefined> {
 }
 
 async function anApp(database: Database, folder: Folder, leastFreeBytes = 0) {
-  const { cookie } = await aSession(database, {
-    userName: 'ines',
-    roles: ['head'],
-    atMs: Date.now(),
-  });
   const upkeep = await createUpkeep({
     database,
     settings: { ...folder, secondFolder: undefined, everyHours: 0, leastFreeBytes },
@@ -60,15 +54,7 @@ async function anApp(database: Database, folder: Folder, leastFreeBytes = 0) {
     log: jsonLog(() => undefined, Date.now),
   });
   const app = createApp({ database, now: Date.now, upkeep });
-  const send = async (method: string, path: string, body?: unknown) => {
-    const response = await app.request(path, {
-      method,
-      headers: { cookie, origin: ownOrigin, 'content-type': 'application/json' },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    });
-    const answer: Record<string, unknown> = await response.json();
-    return { status: response.status, body: answer, ms: 0, response };
-  };
+  const send = await asHead(app, database);
   return {
     upkeep,
     get: (path: string) => send('GET', path),

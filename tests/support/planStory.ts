@@ -1,16 +1,11 @@
-import { aFerment, aLog, aStrain, at, freshDatabase } from './brewery.ts';
+import { aBrewery, aFerment, aLog, aStrain, at, freshDatabase } from './brewery.ts';
 
 const by = 'Ines';
 
 /** A small brewery in London with Tern: a counted and stained crop in store, and brews planned. */
 export async function aPlanStory() {
   const log = aLog(await freshDatabase());
-  await log.write({
-    ...{ kind: 'brewery', happenedAt: at(0), by, name: 'Wrackstone', timeZone: 'Europe/London' },
-    ...{ firstGeneration: 0, volumeUnit: 'L', massUnit: 'kg', gravityUnit: 'SG' },
-    ...{ temperatureUnit: '°C', budRule: 'half the mother or larger', edgeRule: 'top and left in' },
-    ...{ chamberCvPercent: 4.6, pipettingCvPercent: 4.7 },
-  });
+  await log.write(aBrewery({ name: 'Wrackstone' }));
   const strain = await log.write(aStrain({ maxGenerations: 3, minViabilityPercent: 85 }));
   const vessel = await log.write({ kind: 'vessel', happenedAt: at(0), by, name: 'FV1' });
   const fresh = await log.write({
