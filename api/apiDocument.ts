@@ -157,12 +157,19 @@ function successes(route: RouteDoc) {
   );
 }
 
+const uuid = { type: 'string', format: 'uuid' } as const;
+const pathWords: Record<string, { description: string; schema: object }> = {
+  id: { description: 'The id of the record', schema: uuid },
+  session: { description: 'The id of the session', schema: uuid },
+  file: { description: 'The name of the file', schema: { type: 'string' } },
+};
+
 function pathParameters(path: string) {
   return [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => ({
     name,
     in: 'path',
     required: true,
-    schema: { type: 'string', format: 'uuid' },
+    ...pathWords[name ?? ''],
   }));
 }
 
