@@ -94,12 +94,18 @@ function spreadOf(lines: readonly (readonly number[])[]): KnownSpread {
   const spread = { squares: 0, degreesOfFreedom: 0 };
   for (const line of lines) {
     if (line.length < 2) continue;
+    spread.degreesOfFreedom += line.length - 1;
+    if (isFlat(line)) continue;
     const mean = line.reduce((sum, value) => sum + value, 0) / line.length;
     spread.squares += line.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-    spread.degreesOfFreedom += line.length - 1;
   }
   return spread;
 }
+
+/** Values that differ only by the rounding of the sums they came from show no spread. */
+const FLAT_WITHIN = 1e-9;
+const isFlat = (values: readonly number[]) =>
+  Math.max(...values) - Math.min(...values) <= FLAT_WITHIN * Math.max(...values.map(Math.abs));
 
 function driftByAverage(judged: readonly LineValue[], { points, runBegan }: Ewma) {
   const last = points.at(-1);

@@ -127,3 +127,10 @@ test('lineDrift(values, { settled }) moves the generations that set the limits',
 test('lineDrift(values) refuses a value that is not finite', () => {
   expect(() => lineDrift([...steady, { generation: 13, value: NaN }])).toThrow(/finite/);
 });
+
+test('lineDrift(values) of figures all alike is too few, whatever their sum is rounded to', () => {
+  for (const value of [0.1, 0.7, 1.1, 76.3]) {
+    const values = Array.from({ length: 16 }, (_, generation) => ({ generation, value }));
+    expect(lineDrift(values)).toMatchObject({ state: 'too few', centre: expect.closeTo(value) });
+  }
+});
