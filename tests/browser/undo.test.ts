@@ -136,6 +136,7 @@ test('an undone crop gives its form back, and a lot that is no more is left', {
   expect(await newest(page)).toMatchObject({ kind: 'void', reason: 'Saved by mistake' });
 
   await page.goto(`${here.site.url}/yeast/new`);
+  await page.getByRole('button', { name: 'Write it down' }).waitFor();
   const strain = page.getByLabel('Strain', { exact: true });
   if ((await strain.count()) > 0) await strain.selectOption({ index: 1 });
   await page.getByText('Bought', { exact: false }).first().click();
