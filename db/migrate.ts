@@ -58,10 +58,9 @@ export async function migrate(
   try {
     // Two programs may start on one server: the second finds all steps taken.
     await database.alone(async (write) => {
-      await write(ownTables);
       const missing = migrations.slice((await appliedSteps(database)).length);
       isUpgrading = missing.length > 0;
-      if (isUpgrading) await write(await upgrade(database, missing, appliedMs));
+      if (isUpgrading) await write([...ownTables, ...(await upgrade(database, missing, appliedMs))]);
     });
   } catch (error) {
     if (!isUpgrading) throw error;
