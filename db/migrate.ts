@@ -60,7 +60,8 @@ export async function migrate(
     await database.alone(async (write) => {
       const missing = migrations.slice((await appliedSteps(database)).length);
       isUpgrading = missing.length > 0;
-      if (isUpgrading) await write([...ownTables, ...(await upgrade(database, missing, appliedMs))]);
+      if (isUpgrading)
+        await write([...ownTables, ...(await upgrade(database, missing, appliedMs))]);
     });
   } catch (error) {
     if (!isUpgrading) throw error;
