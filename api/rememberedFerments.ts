@@ -8,7 +8,7 @@ import { usualFlagLine } from '#shared/science/slowFerment.ts';
 
 /** Enough for all ferments that set the bands of a few strains and for the lines shown beside them. */
 const mostCurves = 1500;
-const mostBands = 64;
+const mostBands = 256;
 /** The hours of a chart, and those of its readings. */
 const mostHours = 300;
 
