@@ -130,7 +130,7 @@ function answer({ row, entry: kept }: Prepared): Recorded {
     seq: row.seq,
     kind: kept.kind,
     warnings: row.warnings,
-    ...('code' in kept && kept.kind !== 'strain' && kept.code !== undefined
+    ...(kept.kind !== 'void' && isLotEntry(kept) && kept.code !== undefined
       ? { code: kept.code }
       : {}),
   };
