@@ -1,3 +1,4 @@
+import { setImmediate as pause } from 'node:timers/promises';
 import type { Database } from '#db/database.ts';
 import { genesisHash, type JournalRow, journalHash, sha256 } from '#db/hash.ts';
 import { argsOf, type Columns, columnsOf, markOf, tableOf } from '#db/project/rows.ts';
@@ -30,6 +31,8 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
     ]);
     journal = [];
     tables = new Map();
+    // The driver lets go of its statements only when the process comes to rest.
+    await pause();
   };
   // Nothing of it need outlive a power cut while it is made.
   await database.execute('PRAGMA synchronous = OFF');
