@@ -38,7 +38,7 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
   };
   const now = perUnitAt(nowMs);
   const cells = { median: now.median * Math.max(0, left), logSd: now.logSd };
-  const viabilityPercent = alivePercentAt(nowMs).value;
+  const { value: viabilityPercent, high } = alivePercentAt(nowMs);
   const heldBecause = held?.why ?? ('unusable' in known ? known.unusable : null);
   return {
     stock: {
@@ -47,7 +47,8 @@ export function lotSupply(standing: LotStanding, nowMs: number): Supply {
       readyAtHours: readyMs / hourMs,
       expiresAtHours: useByMs / hourMs,
       viableCells: cells.median,
-      viability: viabilityPercent / 100,
+      // A share alive that nobody measured shuts no yeast out: it is to be stained first.
+      viability: (alive.from === 'guess' ? high : viabilityPercent) / 100,
       lossPerHour: lossPerHour(storeTempC, rate),
       isHeld: heldBecause !== null,
     },

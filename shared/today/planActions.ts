@@ -34,7 +34,7 @@ function shortageActions(shortage: PlanShortage, { today, tomorrow }: Days): Tod
     {
       id: `short-${brewId}`,
       urgency: inDays <= pressingDays.shortage ? 'today' : 'soon',
-      title: `Not enough yeast for ${beer} in ${inDays} days`,
+      title: `Not enough yeast for ${beer} in ${daysOf(inDays)}`,
       detail: way,
       href: `/plan#${brewId}`,
       verb: 'Plan',
@@ -50,18 +50,22 @@ function freshActions({ strain, comesFrom, need }: FreshNeed, { today }: Days): 
   const what = comesFrom === 'bought' ? `fresh ${strain.name}` : `the slope of ${strain.name}`;
   const when =
     inDays < 0
-      ? `It should have been ${comesFrom === 'bought' ? 'ordered' : 'woken'} ${-inDays} days ago`
+      ? `It should have been ${comesFrom === 'bought' ? 'ordered' : 'woken'} ${daysOf(-inDays)} ago`
       : inDays === 0
         ? 'Today is the last day for it'
-        : `In ${inDays} days it is too late`;
+        : `In ${daysOf(inDays)} it is too late`;
+  const wantedIn = daysBetween(today, need.onDay);
+  const wanted = wantedIn > 0 ? `in ${daysOf(wantedIn)}` : 'now';
   return [
     {
       id: `fresh-${strain.id}`,
       urgency: inDays <= pressingDays.start ? 'today' : 'soon',
       title: `${verb} ${what}`,
-      detail: `${when}: wanted in ${Math.max(0, daysBetween(today, need.onDay))} days, because of ${need.because}.`,
+      detail: `${when}: wanted ${wanted}, because of ${need.because}.`,
       href: '/plan#fresh',
       verb,
     },
   ];
 }
+
+const daysOf = (count: number) => (count === 1 ? '1 day' : `${count} days`);

@@ -61,6 +61,20 @@ test('a lot on hold feeds nothing, and the shortage says so', async () => {
   expect(fresh[0]?.need).toMatchObject({ because: 'a shortage', isLate: true });
 });
 
+test('fresh culture that nobody has stained feeds a brew, though its guessed share alive is under the limit', async () => {
+  const { database, brew, crop, strain, write } = await aPlanStory({ minViabilityPercent: 90 });
+  await write({ kind: 'hold', happenedAt: at(47), by, lotId: crop.id, why: 'Odd smell' });
+  const unstainedLot = await write({
+    ...{ kind: 'freshCulture', happenedAt: at(47), by, strainId: strain.id },
+    ...{ origin: 'propagation', generation: 0, amountL: 60 },
+  });
+  await brew(dayAfter(today), 'Bitter');
+  const { brews } = await planOf(database, nowMs);
+  expect(brews.map(({ state, parts }) => [state, parts[0]?.sourceId])).toEqual([
+    ['fed', unstainedLot.id],
+  ]);
+});
+
 test('the crop of a brew feeds a later one, a generation on, until the house limit', async () => {
   const { database, brew } = await aPlanStory();
   for (const days of [1, 6, 11, 16]) await brew(dayAfter(today, days), `Bitter ${days}`);

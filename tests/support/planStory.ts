@@ -3,10 +3,10 @@ import { aBrewery, aFerment, aLog, aStrain, at, freshDatabase } from './brewery.
 const by = 'Ines';
 
 /** A small brewery in London with Tern: a counted and stained crop in store, and brews planned. */
-export async function aPlanStory() {
+export async function aPlanStory({ minViabilityPercent = 85 } = {}) {
   const log = aLog(await freshDatabase());
   await log.write(aBrewery({ name: 'Wrackstone' }));
-  const strain = await log.write(aStrain({ maxGenerations: 3, minViabilityPercent: 85 }));
+  const strain = await log.write(aStrain({ maxGenerations: 3, minViabilityPercent }));
   const vessel = await log.write({ kind: 'vessel', happenedAt: at(0), by, name: 'FV1' });
   const fresh = await log.write({
     ...{ kind: 'freshCulture', happenedAt: at(0), by, strainId: strain.id },

@@ -47,3 +47,10 @@ test('planActions(plan) leaves the brews of today and tomorrow to what stands in
   const titles = (await actionsWith([1, 1, 1], {})).map(({ title }) => title);
   expect(titles).toEqual(['Order fresh Tern']);
 });
+
+test('planActions(plan) counts one day as a day, and says now for a day that has come', async () => {
+  const detailOf = async (brewDay: number) =>
+    (await actionsWith([brewDay, brewDay, brewDay], {}))[0]?.detail;
+  expect(await detailOf(1)).toContain(': wanted in 1 day, because of a shortage.');
+  expect(await detailOf(0)).toContain(': wanted now, because of a shortage.');
+});
