@@ -1,7 +1,7 @@
 import { Hono } from 'hono';
 import ical, { type ICalEventData } from 'ical-generator';
 import type { Database } from '#db/database.ts';
-import { unreadPlates } from '#db/unreadPlates.ts';
+import { unreadPlates } from '#db/reads/unreadPlates.ts';
 import { dayMs } from '#shared/durations.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { type CalendarEvent, calendarEvents } from '#shared/plan/calendarEvents.ts';

@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono';
 import * as z from 'zod/mini';
-import { getEntry, listEntries, recordHistory } from '#db/history.ts';
-import { record } from '#db/journal.ts';
+import { record } from '#db/journal/journal.ts';
+import { getEntry, listEntries, recordHistory } from '#db/reads/history.ts';
 import { authorHeader } from '#shared/authorHeader.ts';
 import { entry } from '#shared/entries/entry.ts';
 import { sentAtHeader } from '#shared/entryTiming.ts';

@@ -1,10 +1,10 @@
 import { Hono } from 'hono';
 import { stream } from 'hono/streaming';
 import type { Database, Query } from '#db/database.ts';
-import { exportEntries } from '#db/history.ts';
-import { overridesOn } from '#db/overrides.ts';
-import { listRecords, pageLimit } from '#db/records.ts';
-import { isKeptBySite, listSites, placesOf } from '#db/sites.ts';
+import { exportEntries } from '#db/reads/history.ts';
+import { overridesOn } from '#db/reads/overrides.ts';
+import { listRecords, pageLimit } from '#db/reads/records.ts';
+import { isKeptBySite, listSites, placesOf } from '#db/sites/sites.ts';
 import { type CsvCell, csvLine, csvStart } from '#shared/csv.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { timeRemarks } from '#shared/entryTiming.ts';

@@ -1,5 +1,5 @@
 import type { Database } from '#db/database.ts';
-import { fermentEvidence, rackedFermentIds } from '#db/ferments.ts';
+import { fermentEvidence, rackedFermentIds } from '#db/reads/ferments.ts';
 import type { FermentEvidence } from '#shared/ferments/fermentEvidence.ts';
 import { fermentJudgement } from '#shared/ferments/fermentJudgement.ts';
 import { fermentPage } from '#shared/ferments/fermentPage.ts';

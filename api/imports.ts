@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto';
 import { Hono } from 'hono';
-import type { Account } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
-import { entriesToUndo, listImports } from '#db/imports.ts';
-import { recordNames } from '#db/names.ts';
-import { recordAll } from '#db/recordAll.ts';
-import type { SiteScope } from '#db/siteScope.ts';
-import { listSites, scopeOf } from '#db/sites.ts';
+import { entriesToUndo, listImports } from '#db/journal/imports.ts';
+import { recordAll } from '#db/journal/recordAll.ts';
+import type { Account } from '#db/people/accounts.ts';
+import { recordNames } from '#db/reads/recordNames.ts';
+import type { SiteScope } from '#db/sites/siteScope.ts';
+import { listSites, scopeOf } from '#db/sites/sites.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { uuidV7Pattern } from '#shared/fields.ts';

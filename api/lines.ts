@@ -1,5 +1,5 @@
-import { sitesOfLine } from '#db/lines.ts';
-import { everySite } from '#db/siteScope.ts';
+import { sitesOfLine } from '#db/reads/lines.ts';
+import { everySite } from '#db/sites/siteScope.ts';
 import { lineSummary } from '#shared/lines/lineStanding.ts';
 import { hasSites } from '#shared/sites/site.ts';
 import type { LineAtSite, LineSheetAtSite } from '#shared/views/lines.ts';

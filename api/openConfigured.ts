@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { type OpenLog, openLog } from '#db/openLog.ts';
+import { type OpenLog, openLog } from '#db/opening/openLog.ts';
 import { openRemoteLog } from '#db/remote/openRemoteLog.ts';
 import type { Environment, UpkeepSettings } from './environment.ts';
 

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { pageLimit } from '#db/records.ts';
+import { pageLimit } from '#db/reads/records.ts';
 import { reference } from '#shared/fields.ts';
 import { queryWhole } from './queryWhole.ts';
 

@@ -1,11 +1,11 @@
 import { Hono } from 'hono';
 import * as z from 'zod/mini';
 import type { Database, Query } from '#db/database.ts';
-import { collectedSince, plannedFrom, vesselsInUse } from '#db/ferments.ts';
-import { lotIdsInStore } from '#db/lots.ts';
-import { pastBrews, pastCrops } from '#db/plan.ts';
-import { allRecords, recordsWhere } from '#db/records.ts';
-import type { SiteScope } from '#db/siteScope.ts';
+import { collectedSince, plannedFrom, vesselsInUse } from '#db/reads/ferments.ts';
+import { lotIdsInStore } from '#db/reads/lots.ts';
+import { pastBrews, pastCrops } from '#db/reads/plan.ts';
+import { allRecords, recordsWhere } from '#db/reads/records.ts';
+import type { SiteScope } from '#db/sites/siteScope.ts';
 import { dayMs } from '#shared/durations.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { brewsToCome } from '#shared/plan/demand.ts';

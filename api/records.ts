@@ -1,7 +1,7 @@
 import { Hono } from 'hono';
 import { createFactory } from 'hono/factory';
-import { listRecords } from '#db/records.ts';
-import { listSites, scopeOf } from '#db/sites.ts';
+import { listRecords } from '#db/reads/records.ts';
+import { listSites, scopeOf } from '#db/sites/sites.ts';
 import { type RecordKind, recordSchemas } from '#shared/entries/entry.ts';
 import { type JsonSchema, jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { readers } from './auth/who.ts';

@@ -1,9 +1,9 @@
 import { Hono } from 'hono';
-import { vesselsInUse } from '#db/ferments.ts';
-import { entriesAbout } from '#db/history.ts';
-import { lotIdsInStore } from '#db/lots.ts';
-import { overridesOn } from '#db/overrides.ts';
-import { allRecords } from '#db/records.ts';
+import { vesselsInUse } from '#db/reads/ferments.ts';
+import { entriesAbout } from '#db/reads/history.ts';
+import { lotIdsInStore } from '#db/reads/lots.ts';
+import { overridesOn } from '#db/reads/overrides.ts';
+import { allRecords } from '#db/reads/records.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import { hasSites } from '#shared/sites/site.ts';
 import type { FermentSheet } from '#shared/views/ferments.ts';

@@ -1,10 +1,10 @@
 import { Hono } from 'hono';
 import type { Query } from '#db/database.ts';
-import type { DeviceToken } from '#db/deviceTokens.ts';
-import { fermentIn, vesselsNamed } from '#db/ferments.ts';
-import { sha256 } from '#db/hash.ts';
-import { record } from '#db/journal.ts';
-import { listSites } from '#db/sites.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import { record } from '#db/journal/journal.ts';
+import type { DeviceToken } from '#db/people/deviceTokens.ts';
+import { fermentIn, vesselsNamed } from '#db/reads/ferments.ts';
+import { listSites } from '#db/sites/sites.ts';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { DomainError, type FieldError } from '#shared/errors.ts';
 import { parsed } from '#shared/parsed.ts';

@@ -1,8 +1,8 @@
 import type { Context } from 'hono';
 import * as z from 'zod/mini';
-import type { Account } from '#db/accounts.ts';
-import { everySite, type SiteScope } from '#db/siteScope.ts';
-import { listSites, scopeOf } from '#db/sites.ts';
+import type { Account } from '#db/people/accounts.ts';
+import { everySite, type SiteScope } from '#db/sites/siteScope.ts';
+import { listSites, scopeOf } from '#db/sites/sites.ts';
 import { reference } from '#shared/fields.ts';
 import { hasSites, type Site } from '#shared/sites/site.ts';
 import type { Recorded } from '#shared/views/recorded.ts';

@@ -1,10 +1,10 @@
 import type { Database } from '#db/database.ts';
-import { currentFermentIds } from '#db/ferments.ts';
-import { lineEvidence, lineIds, lineIdsBeside } from '#db/lines.ts';
-import { lotEvidence } from '#db/lots.ts';
-import { allRecords } from '#db/records.ts';
-import type { SiteScope } from '#db/siteScope.ts';
-import { strainHistory } from '#db/strainHistory.ts';
+import { currentFermentIds } from '#db/reads/ferments.ts';
+import { lineEvidence, lineIds, lineIdsBeside } from '#db/reads/lines.ts';
+import { lotEvidence } from '#db/reads/lots.ts';
+import { allRecords } from '#db/reads/records.ts';
+import { strainHistory } from '#db/reads/strainHistory.ts';
+import type { SiteScope } from '#db/sites/siteScope.ts';
 import { dayMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import { lineSheet, lineStandings } from '#shared/lines/lineStanding.ts';

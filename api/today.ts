@@ -1,4 +1,4 @@
-import { unreadPlates } from '#db/unreadPlates.ts';
+import { unreadPlates } from '#db/reads/unreadPlates.ts';
 import { dayMs } from '#shared/durations.ts';
 import { dayAfter, localDay } from '#shared/localDay.ts';
 import { todayActions } from '#shared/today/today.ts';

@@ -1,9 +1,9 @@
 import { Hono } from 'hono';
 import * as z from 'zod/mini';
-import { entriesAbout } from '#db/history.ts';
-import { searchTraceable } from '#db/searchTraceable.ts';
-import { listSites } from '#db/sites.ts';
-import { traceEvidence } from '#db/trace.ts';
+import { entriesAbout } from '#db/reads/history.ts';
+import { searchTraceable } from '#db/reads/searchTraceable.ts';
+import { traceEvidence } from '#db/reads/trace.ts';
+import { listSites } from '#db/sites/sites.ts';
 import { csvFile } from '#shared/csv.ts';
 import { reference, text } from '#shared/fields.ts';
 import { type Trace, traceOf } from '#shared/lineage/trace.ts';

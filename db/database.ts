@@ -8,9 +8,9 @@ import {
 import { drizzle, type LibSQLDatabase } from 'drizzle-orm/libsql';
 import { DomainError } from '#shared/errors.ts';
 import { freeConnections } from './freeConnections.ts';
+import { createWriteStops, type WriteStop, type WriteStops } from './opening/writeStops.ts';
 import { openRemote } from './remote/openRemote.ts';
 import * as schema from './schema/index.ts';
-import { createWriteStops, type WriteStop, type WriteStops } from './writeStops.ts';
 
 export type Query = LibSQLDatabase<typeof schema>;
 

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
 import type { InStatement } from '@libsql/client';
-import { wholeJournal } from './chain.ts';
 import type { Database } from './database.ts';
-import { replayStatements } from './replay.ts';
-import { StartRefusal } from './startRefusal.ts';
+import { wholeJournal } from './journal/chain.ts';
+import { replayStatements } from './journal/replay.ts';
+import { StartRefusal } from './opening/startRefusal.ts';
 
 const ownFolder = new URL('./migrations/', import.meta.url);
 const fileName = /^(\d{4})_[a-z_]+\.sql$/;

@@ -87,12 +87,12 @@ test('only db/database.ts and db/remote open the log, and nothing writes past it
     [
       'database',
       'databaseRefusal',
-      'inspect',
-      'inspectShape',
-      'instanceLock',
+      'opening/instanceLock',
       'remote/openRemote',
       'remote/sendOnce',
       'remote/turns',
+      'safety/inspect',
+      'safety/inspectShape',
     ].map((name) => join('db', `${name}.ts`)),
   );
   for (const folder of ['db', 'api'])
@@ -113,13 +113,13 @@ test('nothing opens the file of a running log but the engine: that would give up
   expect(openers.sort()).toEqual([
     join('api', 'databaseAddress.ts'),
     ...[
-      'backup.ts',
-      'inspect.ts',
-      'marker.ts',
       'migrate.ts',
-      'mirror.ts',
-      'networkShare.ts',
-      'safeFiles.ts',
+      'opening/marker.ts',
+      'opening/networkShare.ts',
+      'safety/backup.ts',
+      'safety/inspect.ts',
+      'safety/mirror.ts',
+      'safety/safeFiles.ts',
     ].map((name) => join('db', name)),
   ]);
 });

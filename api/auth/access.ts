@@ -1,5 +1,5 @@
-import { hasAccounts } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
+import { hasAccounts } from '#db/people/accounts.ts';
 import { hourMs } from '#shared/durations.ts';
 import type { SessionState } from '#shared/people.ts';
 import { ownHosts } from './hosts.ts';

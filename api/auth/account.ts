@@ -1,8 +1,8 @@
 import { Hono } from 'hono';
-import { setPassword } from '#db/accounts.ts';
-import { createFeedKey, listFeedKeys, revokeFeedKey } from '#db/feedKeys.ts';
-import { sha256 } from '#db/hash.ts';
-import { endSession, listSessions, type Session } from '#db/sessions.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import { setPassword } from '#db/people/accounts.ts';
+import { createFeedKey, listFeedKeys, revokeFeedKey } from '#db/people/feedKeys.ts';
+import { endSession, listSessions, type Session } from '#db/people/sessions.ts';
 import { type FeedKeyView, newPasswordRequest, type SessionView } from '#shared/people.ts';
 import type { Services } from '../context.ts';
 import { jsonBody } from '../validate.ts';

@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
-import type { Account } from '#db/accounts.ts';
-import { sha256 } from '#db/hash.ts';
-import { beginSession, isKnownDevice } from '#db/sessions.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import type { Account } from '#db/people/accounts.ts';
+import { beginSession, isKnownDevice } from '#db/people/sessions.ts';
 import { dayMs, hourMs } from '#shared/durations.ts';
 import type { Person } from '#shared/people.ts';
 import type { Services } from '../context.ts';

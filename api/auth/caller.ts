@@ -1,12 +1,17 @@
 import type { IncomingMessage } from 'node:http';
 import type { Context } from 'hono';
-import type { Account } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
-import { type DeviceToken, findDeviceToken, touchDeviceToken } from '#db/deviceTokens.ts';
-import { accountOfFeedKey } from '#db/feedKeys.ts';
-import { sha256 } from '#db/hash.ts';
-import { beginNextToken, isRenewalDue, renewSession, tokenStanding } from '#db/sessionRenewal.ts';
-import { findSession, type Session, touchSession } from '#db/sessions.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import type { Account } from '#db/people/accounts.ts';
+import { type DeviceToken, findDeviceToken, touchDeviceToken } from '#db/people/deviceTokens.ts';
+import { accountOfFeedKey } from '#db/people/feedKeys.ts';
+import {
+  beginNextToken,
+  isRenewalDue,
+  renewSession,
+  tokenStanding,
+} from '#db/people/sessionRenewal.ts';
+import { findSession, type Session, touchSession } from '#db/people/sessions.ts';
 import { RequestError } from '../problem.ts';
 import { bodyOf } from '../readJson.ts';
 import { cookieOf, setCookie } from './cookies.ts';

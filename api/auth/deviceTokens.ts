@@ -1,11 +1,11 @@
 import { Hono } from 'hono';
+import { sha256 } from '#db/journal/hash.ts';
 import {
   createDeviceToken,
   listDeviceTokens,
   renewDeviceToken,
   revokeDeviceToken,
-} from '#db/deviceTokens.ts';
-import { sha256 } from '#db/hash.ts';
+} from '#db/people/deviceTokens.ts';
 import { type DeviceTokenView, newDeviceToken } from '#shared/people.ts';
 import type { Services } from '../context.ts';
 import { jsonBody } from '../validate.ts';

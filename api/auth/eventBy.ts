@@ -1,5 +1,5 @@
 import type { Context } from 'hono';
-import type { SecurityEvent } from '#db/securityEvents.ts';
+import type { SecurityEvent } from '#db/people/securityEvents.ts';
 import { addressOf, personOf } from './caller.ts';
 
 /** What the person signed in did, for the list of security events. */

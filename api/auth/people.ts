@@ -7,10 +7,10 @@ import {
   listAccounts,
   pendingActivations,
   setActivation,
-} from '#db/accounts.ts';
-import { listSecurityEvents } from '#db/securityEvents.ts';
-import { endSession, lastSeenByAccount, listSessions } from '#db/sessions.ts';
-import { listSites } from '#db/sites.ts';
+} from '#db/people/accounts.ts';
+import { listSecurityEvents } from '#db/people/securityEvents.ts';
+import { endSession, lastSeenByAccount, listSessions } from '#db/people/sessions.ts';
+import { listSites } from '#db/sites/sites.ts';
 import { hourMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
 import {

@@ -1,6 +1,6 @@
-import { findAccount, setActivation } from '#db/accounts.ts';
 import { openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
+import { findAccount, setActivation } from '#db/people/accounts.ts';
 import { hourMs } from '#shared/durations.ts';
 import { readEnvironment } from '../environment.ts';
 import { codeSha256, randomCode } from './secrets.ts';

@@ -1,6 +1,6 @@
-import { authorshipOf } from '#db/authorship.ts';
 import type { Database, Query } from '#db/database.ts';
-import { atEverySite, sitesWrittenAt } from '#db/sites.ts';
+import { authorshipOf } from '#db/journal/authorship.ts';
+import { atEverySite, sitesWrittenAt } from '#db/sites/sites.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { refusalToWrite } from '#shared/permissions.ts';
 import { type Role, rolesAt } from '#shared/roles.ts';

@@ -1,5 +1,5 @@
 import { randomBytes, timingSafeEqual } from 'node:crypto';
-import { sha256 } from '#db/hash.ts';
+import { sha256 } from '#db/journal/hash.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 
 /** 256 random bits as text fit for a cookie or an address. */

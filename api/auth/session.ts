@@ -5,9 +5,9 @@ import {
   getAccount,
   hasAccounts,
   setPassword,
-} from '#db/accounts.ts';
-import { endSession, proveSession } from '#db/sessions.ts';
-import { settleAttempts } from '#db/throttle.ts';
+} from '#db/people/accounts.ts';
+import { endSession, proveSession } from '#db/people/sessions.ts';
+import { settleAttempts } from '#db/people/throttle.ts';
 import {
   activationRequest,
   firstAccountRequest,

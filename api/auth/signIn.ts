@@ -1,9 +1,9 @@
 import type { Context } from 'hono';
-import { type Account, findAccount, renewPasswordHash } from '#db/accounts.ts';
-import { sha256 } from '#db/hash.ts';
-import { securityEventStatement } from '#db/securityEvents.ts';
-import { isKnownDevice } from '#db/sessions.ts';
-import { settleAttempts } from '#db/throttle.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import { type Account, findAccount, renewPasswordHash } from '#db/people/accounts.ts';
+import { securityEventStatement } from '#db/people/securityEvents.ts';
+import { isKnownDevice } from '#db/people/sessions.ts';
+import { settleAttempts } from '#db/people/throttle.ts';
 import type { Services } from '../context.ts';
 import { RequestError } from '../problem.ts';
 import { addressOf, type PersonCaller } from './caller.ts';

@@ -1,6 +1,11 @@
 import type { Database } from '#db/database.ts';
-import { sha256 } from '#db/hash.ts';
-import { countAttempt, type Failures, nameSubject, type ThrottleRule } from '#db/throttle.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import {
+  countAttempt,
+  type Failures,
+  nameSubject,
+  type ThrottleRule,
+} from '#db/people/throttle.ts';
 import { dayMs, minuteMs } from '#shared/durations.ts';
 import { RequestError } from '../problem.ts';
 

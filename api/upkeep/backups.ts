@@ -1,6 +1,8 @@
 import { existsSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import { headOfJournal } from '#db/journal/chain.ts';
+import { genesisHash } from '#db/journal/hash.ts';
 import {
   type Backup,
   type BackupReason,
@@ -8,10 +10,8 @@ import {
   listBackups,
   makeBackup,
   removeBackup,
-} from '#db/backup.ts';
-import { headOfJournal } from '#db/chain.ts';
-import { genesisHash } from '#db/hash.ts';
-import { keptMoments } from '#db/retention.ts';
+} from '#db/safety/backup.ts';
+import { keptMoments } from '#db/safety/retention.ts';
 import { faultFields } from '../log.ts';
 import { note, type Parts, whyOf } from './parts.ts';
 import { backupDueMs, type UpkeepState } from './state.ts';

@@ -1,5 +1,5 @@
 import type { Database } from '#db/database.ts';
-import { noteUpkeep, type UpkeepKind } from '#db/upkeepEvents.ts';
+import { noteUpkeep, type UpkeepKind } from '#db/safety/upkeepEvents.ts';
 import type { UpkeepSettings } from '../environment.ts';
 import { faultFields, type Log } from '../log.ts';
 

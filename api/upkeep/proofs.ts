@@ -1,6 +1,6 @@
-import { verifyChain } from '#db/chain.ts';
-import { restoreDrill } from '#db/drill.ts';
-import { lastUpkeep } from '#db/upkeepEvents.ts';
+import { verifyChain } from '#db/journal/chain.ts';
+import { restoreDrill } from '#db/safety/drill.ts';
+import { lastUpkeep } from '#db/safety/upkeepEvents.ts';
 import { dayMs } from '#shared/durations.ts';
 import { faultFields } from '../log.ts';
 import { note, type Parts, whyOf } from './parts.ts';

@@ -1,6 +1,6 @@
 import { statSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { headOfJournal } from '#db/chain.ts';
+import { headOfJournal } from '#db/journal/chain.ts';
 import type { Services } from '../context.ts';
 import { firstState, type UpkeepState } from './state.ts';
 import type { Upkeep } from './upkeep.ts';

@@ -1,5 +1,5 @@
-import type { FirstBad } from '#db/chain.ts';
-import type { WriteStop } from '#db/writeStops.ts';
+import type { FirstBad } from '#db/journal/chain.ts';
+import type { WriteStop } from '#db/opening/writeStops.ts';
 import { hourMs, minuteMs } from '#shared/durations.ts';
 import type { UpkeepSettings } from '../environment.ts';
 

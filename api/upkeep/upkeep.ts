@@ -1,6 +1,6 @@
-import type { Backup, BackupReason } from '#db/backup.ts';
-import { openMirror } from '#db/mirror.ts';
-import type { WriteStop } from '#db/writeStops.ts';
+import type { WriteStop } from '#db/opening/writeStops.ts';
+import type { Backup, BackupReason } from '#db/safety/backup.ts';
+import { openMirror } from '#db/safety/mirror.ts';
 import type { UpkeepSettings } from '../environment.ts';
 import { faultFields } from '../log.ts';
 import { createBackups } from './backups.ts';

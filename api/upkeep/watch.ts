@@ -1,8 +1,8 @@
 import { stat, statfs } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { performance } from 'node:perf_hooks';
-import { clockFault } from '#db/clock.ts';
-import type { WriteStop } from '#db/writeStops.ts';
+import { clockFault } from '#db/journal/clock.ts';
+import type { WriteStop } from '#db/opening/writeStops.ts';
 import { note, type Parts } from './parts.ts';
 import type { UpkeepState } from './state.ts';
 

@@ -1,4 +1,4 @@
-import type { BulkEntry } from '#db/bulk.ts';
+import type { BulkEntry } from '#db/journal/bulk.ts';
 import type { Brewery } from './brew.ts';
 import { calendarAround } from './calendar.ts';
 import { setUpHouse } from './house.ts';

@@ -1,5 +1,5 @@
 import type { InStatement } from '@libsql/client';
-import { accountStatements } from '#db/accounts.ts';
+import { accountStatements } from '#db/people/accounts.ts';
 import type { Role } from '#shared/roles.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { people } from './house.ts';

@@ -1,4 +1,4 @@
-import type { BulkEntry } from '#db/bulk.ts';
+import type { BulkEntry } from '#db/journal/bulk.ts';
 import { descendantsOf, type Edge } from '#shared/lineage/reach.ts';
 
 /** Every lot and ferment that came from a lot, by what is written so far. */

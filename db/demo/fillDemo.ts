@@ -1,5 +1,5 @@
-import { appendAll } from '#db/bulk.ts';
 import type { Database } from '#db/database.ts';
+import { appendAll } from '#db/journal/bulk.ts';
 import { demoEntries } from './demoEntries.ts';
 import { demoAccounts, demoActor } from './demoPeople.ts';
 

@@ -1,4 +1,4 @@
-import type { BulkEntry } from '#db/bulk.ts';
+import type { BulkEntry } from '#db/journal/bulk.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { seeded } from './seeded.ts';

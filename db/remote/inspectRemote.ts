@@ -1,8 +1,8 @@
-import { type FirstBad, verifyChain } from '../chain.ts';
 import type { Database } from '../database.ts';
-import { faultOfShape } from '../inspectShape.ts';
+import { type FirstBad, verifyChain } from '../journal/chain.ts';
 import { appliedSteps, readMigrations } from '../migrate.ts';
-import { faultOfProjections } from '../replayCheck.ts';
+import { faultOfShape } from '../safety/inspectShape.ts';
+import { faultOfProjections } from '../safety/replayCheck.ts';
 
 export type RemoteReport =
   | { state: 'sound'; entries: number; head: string }

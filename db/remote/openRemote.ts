@@ -1,9 +1,9 @@
 import { createClient } from '@libsql/client';
 import { drizzle } from 'drizzle-orm/libsql';
 import type { Database } from '../database.ts';
+import { StartRefusal } from '../opening/startRefusal.ts';
+import { createWriteStops, type WriteStop } from '../opening/writeStops.ts';
 import * as schema from '../schema/index.ts';
-import { StartRefusal } from '../startRefusal.ts';
-import { createWriteStops, type WriteStop } from '../writeStops.ts';
 import { remoteFetch, type ServerFault } from './remoteFetch.ts';
 import { sendingOnce } from './sendOnce.ts';
 import { turnTable } from './turns.ts';

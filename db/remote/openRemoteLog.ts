@@ -1,14 +1,14 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { makeBackup } from '../backup.ts';
 import { type Database, openDatabase } from '../database.ts';
-import { lockInstance } from '../instanceLock.ts';
-import { instanceOf } from '../marker.ts';
 import { appliedSteps, migrate, readMigrations, refuseUnknownSteps } from '../migrate.ts';
-import { mirrorEnd } from '../mirror.ts';
-import type { OpenLog } from '../openLog.ts';
-import { exitCodes, StartRefusal } from '../startRefusal.ts';
-import { noteUpkeep } from '../upkeepEvents.ts';
+import { lockInstance } from '../opening/instanceLock.ts';
+import { instanceOf } from '../opening/marker.ts';
+import type { OpenLog } from '../opening/openLog.ts';
+import { exitCodes, StartRefusal } from '../opening/startRefusal.ts';
+import { makeBackup } from '../safety/backup.ts';
+import { mirrorEnd } from '../safety/mirror.ts';
+import { noteUpkeep } from '../safety/upkeepEvents.ts';
 import { inspectRemote } from './inspectRemote.ts';
 
 export type RemotePlace = {

@@ -1,7 +1,7 @@
 import type { Client } from '@libsql/client';
 import { DomainError } from '#shared/errors.ts';
 import type { Database, Write } from '../database.ts';
-import type { WriteStops } from '../writeStops.ts';
+import type { WriteStops } from '../opening/writeStops.ts';
 import { pause, type SendOnce } from './sendOnce.ts';
 import { aTurn, lastTurn, TurnLost } from './turns.ts';
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
-import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { verifyChain } from '#db/journal/chain.ts';
+import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
 import { aStrain, at, nextId } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 

@@ -4,8 +4,8 @@ import { afterAll, expect, test, vi } from 'vitest';
 import { createApp } from '#api/app.ts';
 import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
-import { mirrorEnd } from '#db/mirror.ts';
-import { openLog } from '#db/openLog.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { mirrorEnd } from '#db/safety/mirror.ts';
 import { hourMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
 import { aFolder, aSeed, type Folder, newId } from '#tests/faults/rig.ts';
@@ -13,8 +13,8 @@ import { ownOrigin } from '#tests/support/server.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 
 // What is looked over here is sound; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
-import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { verifyChain } from '#db/journal/chain.ts';
+import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
 import { entry as entrySchema } from '#shared/entries/entry.ts';
 import { freshDatabase, storyStartMs } from '#tests/support/brewery.ts';
 import { loadLog } from './loadLog.ts';

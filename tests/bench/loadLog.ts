@@ -1,8 +1,8 @@
 import { setImmediate as pause } from 'node:timers/promises';
 import type { Database } from '#db/database.ts';
-import { genesisHash, type JournalRow, journalHash, sha256 } from '#db/hash.ts';
+import { genesisHash, type JournalRow, journalHash, sha256 } from '#db/journal/hash.ts';
+import { journalInsertion } from '#db/journal/seal.ts';
 import { argsOf, type Columns, columnsOf, markOf, tableOf } from '#db/project/rows.ts';
-import { journalInsertion } from '#db/seal.ts';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Made } from './syntheticLog.ts';
 

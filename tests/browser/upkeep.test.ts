@@ -11,7 +11,7 @@ import { jsonLog } from '#api/log.ts';
 import { withPages } from '#api/pages.ts';
 import { requestLog } from '#api/requestLog.ts';
 import { createUpkeep, type Upkeep } from '#api/upkeep/upkeep.ts';
-import { type OpenLog, openLog } from '#db/openLog.ts';
+import { type OpenLog, openLog } from '#db/opening/openLog.ts';
 import { hourMs } from '#shared/durations.ts';
 import { aClient, aFolder, aSeed, type Folder, newId } from '#tests/faults/rig.ts';
 import { aSession } from '#tests/support/signedIn.ts';

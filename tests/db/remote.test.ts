@@ -1,8 +1,8 @@
 import { createClient } from '@libsql/client';
 import { afterEach, expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
 import { openDatabase } from '#db/database.ts';
-import { record } from '#db/journal.ts';
+import { verifyChain } from '#db/journal/chain.ts';
+import { record } from '#db/journal/journal.ts';
 import { appliedSteps, migrate, readMigrations } from '#db/migrate.ts';
 import { openRemote } from '#db/remote/openRemote.ts';
 import { domainErrorIn } from '#shared/errors.ts';

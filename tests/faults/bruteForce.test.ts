@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { afterAll, expect, test } from 'vitest';
 import { hashPassword } from '#api/auth/passwords.ts';
-import { accountStatements } from '#db/accounts.ts';
+import { accountStatements } from '#db/people/accounts.ts';
 import {
   aClient,
   aFolder,

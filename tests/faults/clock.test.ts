@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
-import { clockFault } from '#db/clock.ts';
-import { noteUpkeep } from '#db/upkeepEvents.ts';
+import { clockFault } from '#db/journal/clock.ts';
+import { noteUpkeep } from '#db/safety/upkeepEvents.ts';
 import { hourMs } from '#shared/durations.ts';
 import { aStrain, at, nextId, storyStartMs } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';

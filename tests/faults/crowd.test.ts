@@ -1,6 +1,6 @@
 import { connect, type Socket } from 'node:net';
 import { afterAll, expect, test } from 'vitest';
-import { mirrorEnd } from '#db/mirror.ts';
+import { mirrorEnd } from '#db/safety/mirror.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import {
   aClient,

@@ -2,10 +2,10 @@ import { existsSync } from 'node:fs';
 import { cp, mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, expect, test, vi } from 'vitest';
-import { faultOfBackup, listBackups, makeBackup } from '#db/backup.ts';
-import { mirrorEnd, mirroredAfter, openMirror } from '#db/mirror.ts';
-import { openLog } from '#db/openLog.ts';
-import { restore } from '#db/restore.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { faultOfBackup, listBackups, makeBackup } from '#db/safety/backup.ts';
+import { mirrorEnd, mirroredAfter, openMirror } from '#db/safety/mirror.ts';
+import { restore } from '#db/safety/restore.ts';
 import {
   aFolder,
   aSeededLog,
@@ -20,8 +20,8 @@ import {
 } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

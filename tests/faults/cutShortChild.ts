@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
-import { makeBackup } from '#db/backup.ts';
-import { openMirror } from '#db/mirror.ts';
-import { openLog } from '#db/openLog.ts';
-import { restore } from '#db/restore.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { makeBackup } from '#db/safety/backup.ts';
+import { openMirror } from '#db/safety/mirror.ts';
+import { restore } from '#db/safety/restore.ts';
 
 // What the programs do to the files of a log, without the rest of them: such a child is soon there.
 const [task = '', path = ''] = process.argv.slice(2);

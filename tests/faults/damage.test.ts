@@ -5,16 +5,16 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createClient } from '@libsql/client';
 import { afterAll, expect, test, vi } from 'vitest';
-import { makeBackup } from '#db/backup.ts';
-import type { FileReport, SoundFile } from '#db/inspect.ts';
-import { record } from '#db/journal.ts';
-import { openLog } from '#db/openLog.ts';
+import { record } from '#db/journal/journal.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { makeBackup } from '#db/safety/backup.ts';
+import type { FileReport, SoundFile } from '#db/safety/inspect.ts';
 import { seededRandom } from '#tests/support/seededRandom.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, soundReport, times } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

@@ -1,4 +1,4 @@
-import { inspectFile } from '#db/inspect.ts';
+import { inspectFile } from '#db/safety/inspect.ts';
 
 // Looks many files over in one process, which one of them may end: the rest are then begun anew.
 for (const path of process.argv.slice(2)) {

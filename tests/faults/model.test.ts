@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
-import { record } from '#db/journal.ts';
-import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { verifyChain } from '#db/journal/chain.ts';
+import { record } from '#db/journal/journal.ts';
+import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { aFerment, aStrain, at, freshDatabase, nextId } from '#tests/support/brewery.ts';

@@ -3,7 +3,7 @@ import { afterAll, expect, test, vi } from 'vitest';
 import { createApp } from '#api/app.ts';
 import { openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
-import { projectionDump } from '#db/upkeep.ts';
+import { projectionDump } from '#db/safety/upkeep.ts';
 import { hourMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
 import { asHead } from './asHead.ts';

@@ -4,13 +4,13 @@ import { pathToFileURL } from 'node:url';
 import { createClient } from '@libsql/client';
 import { afterAll, expect, test, vi } from 'vitest';
 import { freeConnections } from '#db/freeConnections.ts';
-import { networkShareOf, readMountTable } from '#db/networkShare.ts';
-import { openLog } from '#db/openLog.ts';
+import { networkShareOf, readMountTable } from '#db/opening/networkShare.ts';
+import { openLog } from '#db/opening/openLog.ts';
 import { aFolder, type Folder, newId, pause } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

@@ -6,15 +6,15 @@ import { createInterface } from 'node:readline';
 import { pathToFileURL } from 'node:url';
 import { createClient } from '@libsql/client';
 import { afterAll, expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
+import { verifyChain } from '#db/journal/chain.ts';
 import { aFolder, times } from './rig.ts';
 
 const folder = await aFolder();
 afterAll(() => folder.remove());
 
 const writer = `
-  const { openLog } = await import('#db/openLog.ts');
-  const { record } = await import('#db/journal.ts');
+  const { openLog } = await import('#db/opening/openLog.ts');
+  const { record } = await import('#db/journal/journal.ts');
   const { newId } = await import('#tests/faults/rig.ts');
   const { aStrain } = await import('#tests/support/brewery.ts');
   const [path] = process.argv.slice(1);

@@ -2,10 +2,10 @@ import { once } from 'node:events';
 import { chmod, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
-import { verifyChain } from '#db/chain.ts';
 import { openDatabase } from '#db/database.ts';
+import { verifyChain } from '#db/journal/chain.ts';
 import { migrate } from '#db/migrate.ts';
-import { exitCodes } from '#db/startRefusal.ts';
+import { exitCodes } from '#db/opening/startRefusal.ts';
 import { aRemoteServer, type RemoteServer } from '#tests/support/remoteServer.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 import {

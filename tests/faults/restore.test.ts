@@ -5,18 +5,18 @@ import { afterEach, expect, test, vi } from 'vitest';
 import { jsonLog } from '#api/log.ts';
 import { wantedFile } from '#api/upkeep/backups.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
-import { listBackups, makeBackup, readBackup } from '#db/backup.ts';
-import { restoreDrill } from '#db/drill.ts';
-import { record } from '#db/journal.ts';
-import { mirrorEnd, mirroredAfter, openMirror } from '#db/mirror.ts';
-import { type OpenLog, openLog } from '#db/openLog.ts';
-import { restore } from '#db/restore.ts';
+import { record } from '#db/journal/journal.ts';
+import { type OpenLog, openLog } from '#db/opening/openLog.ts';
+import { listBackups, makeBackup, readBackup } from '#db/safety/backup.ts';
+import { restoreDrill } from '#db/safety/drill.ts';
+import { mirrorEnd, mirroredAfter, openMirror } from '#db/safety/mirror.ts';
+import { restore } from '#db/safety/restore.ts';
 import { hourMs } from '#shared/durations.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, type Seed, soundReport } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

@@ -1,9 +1,9 @@
 import { once } from 'node:events';
 import { createServer } from 'node:net';
 import { afterAll, expect, test } from 'vitest';
-import { recentCrashes } from '#db/crashes.ts';
-import { openLog } from '#db/openLog.ts';
-import { noteUpkeep } from '#db/upkeepEvents.ts';
+import { recentCrashes } from '#db/opening/crashes.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { noteUpkeep } from '#db/safety/upkeepEvents.ts';
 import {
   aClient,
   aFolder,

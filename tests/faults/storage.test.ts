@@ -8,13 +8,13 @@ import { jsonLog } from '#api/log.ts';
 import { createUpkeep } from '#api/upkeep/upkeep.ts';
 import { type Database, openDatabase } from '#db/database.ts';
 import { migrate } from '#db/migrate.ts';
-import { openLog } from '#db/openLog.ts';
+import { openLog } from '#db/opening/openLog.ts';
 import { asHead } from './asHead.ts';
 import { aFolder, aSeed, type Folder, mixedEntry, newId, soundReport } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 
@@ -153,7 +153,7 @@ const nobody = 65_534;
 // Root may write anywhere, so as root the test becomes someone else in a process of its own.
 function openAs(folder: Folder, uid: number | undefined) {
   const script = `
-    const { openLog } = await import('#db/openLog.ts');
+    const { openLog } = await import('#db/opening/openLog.ts');
     const [path] = process.argv.slice(1);
     const place = { file: path + '/barmbook.db', backupFolder: path + '/backups', mirrorFolder: undefined };
     await openLog(place, { nowMs: 0, newId: 'a' }).then(

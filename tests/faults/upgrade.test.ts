@@ -4,13 +4,13 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { createClient } from '@libsql/client';
 import { afterAll, expect, test, vi } from 'vitest';
-import { listBackups } from '#db/backup.ts';
-import { wholeJournal } from '#db/chain.ts';
 import { openDatabase } from '#db/database.ts';
 import { freeConnections } from '#db/freeConnections.ts';
-import { record } from '#db/journal.ts';
+import { wholeJournal } from '#db/journal/chain.ts';
+import { record } from '#db/journal/journal.ts';
 import { migrate, readMigrations } from '#db/migrate.ts';
-import { openLog } from '#db/openLog.ts';
+import { openLog } from '#db/opening/openLog.ts';
+import { listBackups } from '#db/safety/backup.ts';
 import { aStrain } from '#tests/support/brewery.ts';
 import {
   aFolder,
@@ -24,8 +24,8 @@ import {
 } from './rig.ts';
 
 // What is looked over here is never so damaged that it ends the process; a process each takes long.
-vi.mock('#db/inspectApart.ts', async () => {
-  const { inspectFile } = await import('#db/inspect.ts');
+vi.mock('#db/safety/inspectApart.ts', async () => {
+  const { inspectFile } = await import('#db/safety/inspect.ts');
   return { inspectApart: inspectFile };
 });
 

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { lineOf, linesOf } from '#api/lines.ts';
 import type { SiteView } from '#api/siteView.ts';
-import { rackedFermentIds } from '#db/ferments.ts';
-import { getRecord } from '#db/records.ts';
-import { listSites, scopeOf } from '#db/sites.ts';
-import { strainHistory } from '#db/strainHistory.ts';
+import { rackedFermentIds } from '#db/reads/ferments.ts';
+import { getRecord } from '#db/reads/records.ts';
+import { strainHistory } from '#db/reads/strainHistory.ts';
+import { listSites, scopeOf } from '#db/sites/sites.ts';
 import { at, storyStartMs } from '../support/brewery.ts';
 import { twoSites } from './twoSites.ts';
 

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { lotStandings } from '#api/standings.ts';
-import { lotIdsInStore } from '#db/lots.ts';
-import { listRecords } from '#db/records.ts';
-import { listSites, scopeOf } from '#db/sites.ts';
-import { traceEvidence } from '#db/trace.ts';
-import { projectionDump, rebuild } from '#db/upkeep.ts';
+import { lotIdsInStore } from '#db/reads/lots.ts';
+import { listRecords } from '#db/reads/records.ts';
+import { traceEvidence } from '#db/reads/trace.ts';
+import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
+import { listSites, scopeOf } from '#db/sites/sites.ts';
 import { hourMs } from '#shared/durations.ts';
 import { aFerment, aSmallStory, at, storyStartMs } from '../support/brewery.ts';
 import { twoSites } from './twoSites.ts';

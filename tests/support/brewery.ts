@@ -1,5 +1,5 @@
 import { type Database, openDatabase } from '#db/database.ts';
-import { type Recorded, record } from '#db/journal.ts';
+import { type Recorded, record } from '#db/journal/journal.ts';
 import { migrate } from '#db/migrate.ts';
 import { hourMs, minuteMs } from '#shared/durations.ts';
 import type { Entry, EntryOf, RecordKind } from '#shared/entries/entry.ts';

@@ -1,7 +1,7 @@
-import { accountStatements, findAccount } from '#db/accounts.ts';
 import type { Database } from '#db/database.ts';
-import { sha256 } from '#db/hash.ts';
-import { beginSession } from '#db/sessions.ts';
+import { sha256 } from '#db/journal/hash.ts';
+import { accountStatements, findAccount } from '#db/people/accounts.ts';
+import { beginSession } from '#db/people/sessions.ts';
 import { dayMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
 import { nextId, storyStartMs } from './brewery.ts';

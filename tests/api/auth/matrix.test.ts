@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { RouteDoc } from '#api/apiDocument.ts';
 import { apiRoutes, createApp } from '#api/app.ts';
 import { assertComplete, routeTable } from '#api/auth/gate.ts';
-import { sha256 } from '#db/hash.ts';
+import { sha256 } from '#db/journal/hash.ts';
 import { type Role, roles } from '#shared/roles.ts';
 import { nextId } from '#tests/support/brewery.ts';
 import { anApi, ownOrigin } from '#tests/support/server.ts';

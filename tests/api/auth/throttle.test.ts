@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { createApp } from '#api/app.ts';
 import { hashPassword } from '#api/auth/passwords.ts';
-import { accountStatements } from '#db/accounts.ts';
+import { accountStatements } from '#db/people/accounts.ts';
 import { freshDatabase, nextId, storyStartMs } from '#tests/support/brewery.ts';
 import { ownOrigin } from '#tests/support/server.ts';
 

@@ -1,0 +1,77 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { InStatement } from '@libsql/client';
+import { type Entry, entry as entrySchema } from '#shared/entries/entry.ts';
+import { DomainError } from '#shared/errors.ts';
+import { parsed } from '#shared/parsed.ts';
+import { type Database, openDatabase } from '../database.ts';
+import { guarded } from '../databaseRefusal.ts';
+import { copyLog } from '../safety/copyLog.ts';
+import { prepare } from './journal.ts';
+import type { Source } from './seal.ts';
+
+export type Refusal = { index: number; error: DomainError };
+type BatchReport = {
+  /** How many entries were not in the log before. */
+  fresh: number;
+  refusals: Refusal[];
+  isWritten: boolean;
+};
+
+const mostRefusals = 100;
+
+/**
+ * Writes many entries down in their order, all or none. They are tried one by one on a copy of the
+ * log first, so that each is checked against those before it; entries written earlier are passed over.
+ *
+ * @param isTrial  true only tries them
+ */
+export async function recordAll(
+  database: Database,
+  entries: readonly { id: string; entry: Entry }[],
+  source: Source,
+  { isTrial = false } = {},
+): Promise<BatchReport> {
+  return database.alone((write) =>
+    onCopy(database, async (copy) => {
+      const statements: InStatement[] = [];
+      const refusals: Refusal[] = [];
+      let fresh = 0;
+      for (const [index, { id, entry }] of entries.entries()) {
+        if (refusals.length >= mostRefusals) break;
+        try {
+          const prepared = await prepare(copy.query, id, parsed(entrySchema, entry), source);
+          if (prepared.isReplay) continue;
+          await guarded(() => copy.write(prepared.statements));
+          statements.push(...prepared.statements);
+          fresh += 1;
+        } catch (error) {
+          if (!(error instanceof DomainError)) throw error;
+          refusals.push({ index, error });
+        }
+      }
+      const isWritten = refusals.length === 0 && !isTrial;
+      if (isWritten && statements.length > 0) await write(statements);
+      return { fresh, refusals, isWritten };
+    }),
+  );
+}
+
+async function onCopy<T>(database: Database, work: (copy: Database) => Promise<T>): Promise<T> {
+  const folder = await mkdtemp(join(tmpdir(), 'barmbook-trial-'));
+  try {
+    const file = join(folder, 'trial.db');
+    await copyLog(database, file);
+    const copy = await openDatabase(`file:${file}`);
+    try {
+      // Nothing of the copy need outlive a power cut.
+      await copy.execute('PRAGMA synchronous = OFF');
+      return await work(copy);
+    } finally {
+      await copy.close();
+    }
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}
