@@ -12,5 +12,14 @@ export function entryChanges(before: Entry, after: Entry): EntryChange[] {
   return [...new Set([...earlier.keys(), ...later.keys()])]
     .filter((field) => !besides.has(field))
     .map((field) => ({ field, before: earlier.get(field), after: later.get(field) }))
-    .filter(({ before: was, after: is }) => JSON.stringify(was) !== JSON.stringify(is));
+    .filter(({ before: was, after: is }) => !isSame(was, is));
+}
+
+/** Figures closer than this share are one figure worked out twice [-]. */
+const ALIKE = 1e-9;
+
+function isSame(was: unknown, is: unknown): boolean {
+  return typeof was === 'number' && typeof is === 'number'
+    ? Math.abs(was - is) <= ALIKE * Math.abs(was)
+    : JSON.stringify(was) === JSON.stringify(is);
 }

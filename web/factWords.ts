@@ -1,4 +1,4 @@
-import { amount, gravity, moment, temperature, volume, wholeOrDecimal } from './format.ts';
+import { amount, cells, gravity, moment, temperature, volume, wholeOrDecimal } from './format.ts';
 
 /** What a field of an entry is called, where its own name does not say it well enough. */
 const names: Record<string, string> = {
@@ -19,6 +19,9 @@ const names: Record<string, string> = {
   ph: 'pH',
   why: 'Why',
   override: 'Why all the same',
+  expectedViableCells: 'Cells expected alive',
+  expectedLowCells: 'Fewest cells expected alive',
+  expectedHighCells: 'Most cells expected alive',
   pendingRoutineCheck: 'A routine plate not yet read',
 };
 
@@ -50,6 +53,7 @@ function numberWords(field: string, value: number): string {
   if (/L$/.test(field)) return volume(value);
   if (/Sg$/.test(field)) return gravity(value);
   if (/[a-z]C$/.test(field)) return temperature(value);
+  if (/Cells$/.test(field)) return cells(value);
   const unit = /(Percent|Hours|Days)$/.exec(field)?.[1];
   const sign = { Percent: ' %', Hours: ' h', Days: ' days' }[unit ?? ''] ?? '';
   return `${wholeOrDecimal(value)}${sign}`;

@@ -28,3 +28,13 @@ test('entryChanges of lists compares what they hold', () => {
   expect(entryChanges(rack, { ...rack, batches: ['412/1'] })).toEqual([]);
   expect(entryChanges(rack, { ...rack, batches: ['412/2'] })).toHaveLength(1);
 });
+
+test('entryChanges leaves out a figure that differs only by the rounding of a sum worked out again', () => {
+  const pitch = {
+    ...({ kind: 'pitch', happenedAt: at(1), by: 'Tom', fermentId: nextId(), lotId } as const),
+    ...{ amountL: 11.2, expectedHighCells: 12_765_232_014_161.838 },
+  };
+  const again = { ...pitch, expectedHighCells: 12_765_232_014_161.836 };
+  expect(entryChanges(pitch, again)).toEqual([]);
+  expect(entryChanges(pitch, { ...again, amountL: 11.21 })).toHaveLength(1);
+});

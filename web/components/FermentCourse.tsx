@@ -51,7 +51,9 @@ function MomentFigures({ ferment }: { ferment: ShownFerment }) {
           size="large"
         />
       )}
-      {running !== null && running.status !== 'done' && <ToRacking running={running} />}
+      {running !== null && running.status !== 'done' && (
+        <ToRacking running={running} latestGravitySg={latestGravitySg} />
+      )}
       {state === 'fermenting' && apparentAttenuationPercent !== null && (
         <Figure
           label="Apparent attenuation"
@@ -70,8 +72,10 @@ function MomentFigures({ ferment }: { ferment: ShownFerment }) {
   );
 }
 
-function ToRacking({ running }: { running: RunningCourse }) {
-  const { value, range } = rackingWords(running);
+type ToRackingProps = Pick<FermentStanding, 'latestGravitySg'> & { running: RunningCourse };
+
+function ToRacking({ running, latestGravitySg }: ToRackingProps) {
+  const { value, range } = rackingWords({ running, latestGravitySg });
   const { rackingGravitySg, expectation, falseAlarmRate } = running;
   return (
     <Figure label={`To ${gravity(rackingGravitySg)}`} value={value} range={range} size="large">

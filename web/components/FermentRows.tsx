@@ -40,9 +40,9 @@ function FermentRow({ ferment }: { ferment: FermentStanding }) {
   );
 }
 
-function forecast({ running }: FermentStanding): string[] {
+function forecast({ running, latestGravitySg }: FermentStanding): string[] {
   if (running === null || running.status === 'done') return [];
-  const { value, range } = rackingWords(running);
+  const { value, range } = rackingWords({ running, latestGravitySg });
   return [`${gravity(running.rackingGravitySg)} ${value} (${range}).`];
 }
 

@@ -4,26 +4,39 @@ import { duration, fixed, gravity } from '../format.ts';
 /** What the band of a ferment rests on. */
 export function basisWords(band: FermentExpectation, { strain, record }: FermentStanding): string {
   const { basis, group, pastFerments, ofThisBeer } = band;
-  const kind = group === 'settled generations' ? 'settled' : 'first-generation';
+  const yeast =
+    group === 'settled generations' ? 'settled yeast' : 'fresh culture or its first crop';
   if (basis === 'published figures')
-    return `No ${kind} ferment of ${strain.name} is finished yet: the band rests on published figures and is wide.`;
-  const many = `${pastFerments} ${kind} ferment${pastFerments === 1 ? '' : 's'} of ${strain.name}`;
+    return `No ferment of ${strain.name} with ${yeast} is finished yet: the band rests on published figures and is wide.`;
+  const many = `${pastFerments} ferment${pastFerments === 1 ? '' : 's'} of ${strain.name} with ${yeast}`;
   const ours = `${many}, ${ofThisBeer} of them ${record.beer}`;
   return basis === 'pooled'
     ? `The band rests on ${ours}, and on published figures while they are few.`
     : `The band rests on ${ours}.`;
 }
 
-/** Hours from now to the racking gravity, with their range; undefined where it may never get there. */
-export function rackingWords({ predictedHoursToRacking: { low, mid, high } }: RunningCourse): {
+type Racking = Pick<FermentStanding, 'latestGravitySg'> & {
+  running: Pick<RunningCourse, 'predictedHoursToRacking' | 'rackingGravitySg'>;
+};
+
+/** Hours from now to the racking gravity, with their range; reached only once it has been read. */
+export function rackingWords({ running, latestGravitySg }: Racking): {
   value: string;
   range: string;
 } {
-  if (mid === 0) return { value: 'reached', range: '' };
-  const until = high === undefined ? 'never' : duration(high);
-  const range = low === undefined ? 'it may never get there' : `${duration(low)} to ${until}`;
-  return { value: mid === undefined ? 'perhaps never' : `in ${duration(mid)}`, range };
+  const { predictedHoursToRacking, rackingGravitySg } = running;
+  const { low, mid, high } = predictedHoursToRacking;
+  if (latestGravitySg !== null && latestGravitySg <= rackingGravitySg)
+    return { value: 'reached', range: `${gravity(latestGravitySg)} read` };
+  const until = high === undefined ? 'never' : fromNow(high);
+  const range = low === undefined ? 'it may never get there' : `${fromNow(low)} to ${until}`;
+  if (mid === undefined) return { value: 'perhaps never', range };
+  return mid === 0
+    ? { value: 'perhaps by now', range: `${range}: read it` }
+    : { value: `in ${duration(mid)}`, range };
 }
+
+const fromNow = (hours: number) => (hours === 0 ? 'now' : duration(hours));
 
 /** The course of a gravity in a sentence, for those who cannot see the chart. */
 export function findingWords({ latestGravitySg, record, running }: FermentStanding): string {
