@@ -86,7 +86,8 @@ export async function changeOf(query: Query, entry: Entry, target: JournalRow | 
   return { before, after: entry };
 }
 
-async function lastFacts(query: Query, recordId: string): Promise<RecordEntry> {
+/** What a record said when it last said anything; of one struck out, what was struck out. */
+export async function lastFacts(query: Query, recordId: string): Promise<RecordEntry> {
   const rows = await query
     .select()
     .from(journal)

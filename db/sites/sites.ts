@@ -3,6 +3,7 @@ import type { Entry, RecordKind } from '#shared/entries/entry.ts';
 import { DomainError } from '#shared/errors.ts';
 import { hasSites, type Site, type SiteKey, siteAt, siteKey } from '#shared/sites/site.ts';
 import type { Query } from '../database.ts';
+import { lastFacts } from '../journal/correctedEntry.ts';
 import { prepared } from '../prepared.ts';
 import { tableOf } from '../project/rows.ts';
 import { journal, site } from '../schema/index.ts';
@@ -111,7 +112,9 @@ export async function sitesWrittenAt(query: Query, entry: Entry): Promise<Writte
   if (!hasSites(sites)) return [];
   const places = [
     ...(entry.kind === 'void' ? [] : [await placeOf(query, entry, sites)]),
-    ...(entry.supersedes === undefined ? [] : [await placeOfRecord(query, entry.supersedes)]),
+    ...(entry.supersedes === undefined
+      ? []
+      : [await placeOfRecord(query, entry.supersedes, sites)]),
   ];
   return places.flatMap((place) =>
     place === undefined
@@ -137,11 +140,19 @@ async function placeOf(
   if ('lotId' in entry && entry.lotId !== undefined) return named('lot', entry.lotId);
   if ('checkId' in entry) return named('micro_check', entry.checkId);
   if ('holdId' in entry) return named('family_hold', entry.holdId);
-  const chosen = sites.find(({ id }) => 'siteId' in entry && id === entry.siteId);
+  return placeNamed(sites, 'siteId' in entry ? entry.siteId : undefined);
+}
+
+function placeNamed(sites: readonly Site[], siteId: string | undefined): { key: SiteKey } {
+  const chosen = sites.find(({ id }) => id === siteId);
   return { key: chosen === undefined ? null : siteKey(chosen) };
 }
 
-async function placeOfRecord(query: Query, entryId: string): Promise<Place> {
+async function placeOfRecord(
+  query: Query,
+  entryId: string,
+  sites: readonly Site[],
+): Promise<Place> {
   const [row] = await query
     .select({ recordId: journal.recordId })
     .from(journal)
@@ -151,7 +162,11 @@ async function placeOfRecord(query: Query, entryId: string): Promise<Place> {
     const place = await placeOfRow(query, table, row.recordId);
     if (place !== undefined) return place;
   }
-  return undefined;
+  // Struck out, it stands in no table: it is where its last facts put it, as far as that is known.
+  const last = await lastFacts(query, row.recordId);
+  const place =
+    last.kind === 'transfer' ? placeNamed(sites, last.toSiteId) : await placeOf(query, last, sites);
+  return place ?? atEverySite;
 }
 
 async function placeOfRow(query: Query, table: Table, id: string): Promise<Place> {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { at } from '../support/brewery.ts';
+import type { Entry } from '#shared/entries/entry.ts';
+import { at, nextId } from '../support/brewery.ts';
 import { theirApi } from './twoSites.ts';
 
 const by = 'Sam';
@@ -52,6 +53,40 @@ test('a correction takes a role where the record stands and where it is to go', 
   expect(await put(kim, { ...fv, siteId: weir.id, supersedes: weirFv1.id })).toBe(201);
   const strike = { kind: 'void', happenedAt: at(51), by, reason: 'By mistake' } as const;
   expect(await put(kim, { ...strike, supersedes: fv2.id })).toBe(403);
+});
+
+test('what was struck out at one site is not brought back at another by its head brewer', async () => {
+  const { signIn, send, home, weir, crop } = await theirApi();
+  const kim = await signIn('kim', [], [{ siteId: weir.id, role: 'head' }]);
+  const ines = await signIn('ines', ['head'], []);
+  const put = async (as: { cookie: string }, entry: Entry) => {
+    const id = nextId();
+    return { id, ...(await send('PUT', `/api/entries/${id}`, as, entry)) };
+  };
+  const now = { happenedAt: at(50), by };
+  const fv9 = { kind: 'vessel', ...now, name: 'FV9' } as const;
+  const strike = { kind: 'void', ...now, reason: 'Never bought' } as const;
+  const again = { supersedes: '', reason: 'It was bought' };
+  const made = await put(ines, { ...fv9, siteId: home.id });
+  again.supersedes = (await put(ines, { ...strike, supersedes: made.id })).id;
+  expect((await put(kim, { ...fv9, siteId: weir.id, ...again })).status).toBe(403);
+  expect((await put(ines, { ...fv9, siteId: home.id, ...again })).status).toBe(201);
+  const theirs = await put(kim, { ...fv9, siteId: weir.id });
+  again.supersedes = (await put(kim, { ...strike, supersedes: theirs.id })).id;
+  expect((await put(kim, { ...fv9, siteId: weir.id, ...again })).status).toBe(201);
+  // What was sent is where it went, not where it came from.
+  const send1 = {
+    kind: 'transfer',
+    ...now,
+    amountKg: 1,
+    lotId: crop.id,
+    toSiteId: weir.id,
+  } as const;
+  const load = await put(ines, send1);
+  again.supersedes = (await put(ines, { ...strike, supersedes: load.id })).id;
+  const lou = await signIn('lou', [], [{ siteId: home.id, role: 'head' }]);
+  expect((await put(lou, { ...send1, ...again })).status).toBe(403);
+  expect((await put(ines, { ...send1, ...again })).status).toBe(201);
 });
 
 test('each screen shows the site asked for, else the first the person has a role at', async () => {
