@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { writersOf } from '#shared/permissions.ts';
-import { type RequestLimitName, requestLimits } from '#shared/requestLimits.ts';
+import { requestLimits } from '#shared/requestLimits.ts';
+import { limitOf } from './auth/limitOf.ts';
 import { type Who, whoInWords } from './auth/who.ts';
 import { problemList } from './problem.ts';
 
@@ -101,13 +102,6 @@ function operation(route: RouteDoc) {
         }),
     responses: { ...successes(route), ...refusedForHaste(route), default: problemAnswer },
   };
-}
-
-/** Which row of the table of limits holds for a route; none where anyone may call it. */
-function limitOf({ who, limit }: RouteDoc): RequestLimitName | undefined {
-  if (who === 'anyone') return undefined;
-  if (who === 'device') return 'device';
-  return who === 'feed key' ? 'feed' : (limit ?? 'session');
 }
 
 function refusedForHaste(route: RouteDoc) {

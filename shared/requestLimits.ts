@@ -14,6 +14,8 @@ export const requestLimits = {
   export: { perMinute: 6, atOnce: 30, words: 'exports from one sign-in' },
   // A gateway that posts for thirty FVs, each once a minute.
   device: { perMinute: 30, atOnce: 60, words: 'posts with one device token' },
+  // The sums answer to anyone; the pages work theirs out themselves. The longest takes a tenth of a second.
+  sum: { perMinute: 120, atOnce: 30, words: 'sums from one address' },
   feed: { perMinute: 6, atOnce: 12, words: 'readings of one calendar address' },
 } as const satisfies Record<string, RequestLimit>;
 

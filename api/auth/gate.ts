@@ -8,8 +8,9 @@ import { rolesAnywhere } from '#shared/roles.ts';
 import type { RouteDoc } from '../apiDocument.ts';
 import type { Services } from '../context.ts';
 import { RequestError } from '../problem.ts';
-import { type Caller, findDevice, findFeed, findPerson, signedOut } from './caller.ts';
+import { addressOf, type Caller, findDevice, findFeed, findPerson, signedOut } from './caller.ts';
 import { createLimiter } from './limiter.ts';
+import { limitOf } from './limitOf.ts';
 import { readers } from './who.ts';
 
 /** How old the giving of the password may be for accounts and tokens. */
@@ -55,20 +56,23 @@ export function gate({ database, now, limits }: Services, table: RouteTable) {
   });
 
   async function admitted(row: RouteDoc, context: Context): Promise<Caller | undefined> {
-    if (row.who === 'anyone') return undefined;
+    if (row.who === 'anyone') {
+      count(row, addressOf(context) ?? '');
+      return undefined;
+    }
     if (row.who === 'device') {
       const sensor = await findDevice(database, context, now());
       if (sensor === undefined) throw noToken();
-      if (limits !== undefined) allow(sensor.device.id, limits.device);
+      count(row, sensor.device.id);
       return sensor;
     }
     if (row.who === 'feed key') {
       const feed = orSignedOut(await findFeed(database, context, now()));
-      if (limits !== undefined) allow(feed.account.id, limits.feed);
+      count(row, feed.account.id);
       return feed;
     }
     const person = orSignedOut(await findPerson(database, context, now()));
-    if (limits !== undefined) allow(person.session.id, limits[row.limit ?? 'session']);
+    count(row, person.session.id);
     // What is read, and what is checked again at the site it is written at, takes a role anywhere.
     const roles =
       row.who === readers || row.atSite === true
@@ -82,6 +86,12 @@ export function gate({ database, now, limits }: Services, table: RouteTable) {
     if (row.proof === true && Math.abs(now() - person.session.provedMs) > proofMs)
       throw new RequestError('prove_again', 'Give your password again to go on.');
     return person;
+  }
+
+  /** @throws RequestError `too_many` when this caller asks for more than the limit of the route */
+  function count(row: RouteDoc, caller: string): void {
+    const name = limitOf(row);
+    if (limits !== undefined && name !== undefined) allow(caller, limits[name]);
   }
 }
 

@@ -45,10 +45,11 @@ export function orderedReadings(readings: readonly GravityReading[]): {
     notes.push({ index, message });
     return [];
   });
-  for (const [place, reading] of sound.entries()) {
-    const latest = Math.max(...sound.slice(0, place).map((earlier) => earlier.hours));
+  let latest = -Infinity;
+  for (const reading of sound) {
     if (reading.hours < latest)
       notes.push({ index: reading.index, message: 'out of order, sorted' });
+    latest = Math.max(latest, reading.hours);
   }
   sound.sort((a, b) => a.hours - b.hours);
   const ordered = byMoment(sound).map(([first, ...again]) => {

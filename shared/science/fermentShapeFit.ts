@@ -23,6 +23,12 @@ export type ShapeFit = {
 const UNSETTLED = { shareOfFall: 0.25, shareOfRate: 0.75, lnAsymmetry: 2 } as const;
 
 /**
+ * Readings that settle a curve took at most 22 steps in 1,000 simulated ferments; those of a straight
+ * line or of nothing never settle, and five hundred of them would be searched for seconds.
+ */
+const MOST_STEPS = 60;
+
+/**
  * Least-squares fit of the falling curve in excess degrees, starting values found from the readings.
  *
  *   parameters Pi, Pe, M, ln b and, in the asymmetric form, ln s
@@ -44,6 +50,7 @@ export function fitShape(
       observed,
       predict: (p) => readings.map(({ hours }) => gravityOnCurve(shapeOf(p), hours)),
       start: startingValues(readings, rateFactor, isAsymmetric),
+      maxIterations: MOST_STEPS,
     });
     if (isSettled(fit)) return { fit, shapeOf, estimates: estimatesOf(fit) };
   }

@@ -5,7 +5,7 @@ import { freshDatabase, storyStartMs } from '#tests/support/brewery.ts';
 import { ownOrigin } from '#tests/support/server.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 
-const { session, device } = requestLimits;
+const { session, device, sum } = requestLimits;
 const limitsOfExports = requestLimits.export;
 
 /** The interface with its limits, and a clock that the test sets in seconds. */
@@ -91,6 +91,18 @@ test('each device token has a limit, and a refused post writes nothing', async (
   expect((await database.execute('SELECT count(*) AS n FROM journal')).rows[0]?.n).toBe(0);
 });
 
+test('sums, which answer to anyone, have a limit for each address', async () => {
+  const { get, post, many, at } = await aSite();
+  const ask = () => post('/api/calculations/gravity', { gravitySg: 1.04 });
+  const statuses = await many(sum.atOnce + 3, ask);
+  expect(statuses.indexOf(429)).toBe(sum.atOnce);
+  expect(refused(statuses)).toBe(3);
+  expect((await get('/api/account/sessions')).status).toBe(200);
+  expect((await get('/api/passphrase')).status).toBe(200);
+  at(60 / sum.perMinute);
+  expect((await ask()).status).toBe(200);
+});
+
 test('a clock that is set back neither locks out nor gives more', async () => {
   const { get, many, at } = await aSite();
   at(200);
@@ -110,5 +122,6 @@ test('the document tells the limits, and each call its own', async () => {
   expect(said('/api/today', 'get')).toContain(`More than ${session.perMinute} requests`);
   expect(said('/api/export/log.json', 'get')).toContain('exports');
   expect(said('/api/readings', 'post')).toContain('device token');
+  expect(said('/api/calculations/count', 'post')).toContain('sums from one address');
   expect(said('/healthz', 'get')).toBeUndefined();
 });

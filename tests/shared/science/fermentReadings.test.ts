@@ -73,3 +73,14 @@ test('orderedReadings(readings) refuses what cannot be a reading of this ferment
 test('orderedReadings(readings) accepts none', () => {
   expect(orderedReadings([])).toEqual({ readings: [], notes: [] });
 });
+
+test('orderedReadings(readings) orders those of a sensor over a month at once', () => {
+  const count = 28 * 24 * 30;
+  const falling = Array.from({ length: count }, (_, place) =>
+    reading(place / 30, 1.04 - (0.03 * place) / count),
+  );
+  const { readings, notes } = orderedReadings(falling.toReversed());
+  expect(readings).toHaveLength(count);
+  expect(readings[0]).toEqual(falling[0]);
+  expect(notes).toHaveLength(count - 1);
+});

@@ -59,3 +59,18 @@ test('fitShape(readings) of a ferment read only half way settles no end it canno
   expect(unsettled + settled).toBe(100);
   expect(unsettled).toBeGreaterThan(50);
 });
+
+test('fitShape(readings) soon gives up on readings that never settle a curve', () => {
+  const count = 100;
+  let looks = 0;
+  const straight = Array.from({ length: count }, (_, hour) => ({
+    get hours() {
+      looks++;
+      return hour;
+    },
+    gravitySg: 1.05 - (0.04 * hour) / count,
+  }));
+  expect(fitShape(straight, true)).toBeUndefined();
+  // Three starts of sixty steps, each with two predictions for every parameter and some trials.
+  expect(looks / count).toBeLessThan(3 * 60 * (2 * 5 + 10));
+});
