@@ -34,7 +34,10 @@ export function exportRoutes({ database, now }: Services) {
       const [, noun = ''] = /^([a-z-]+)\.csv$/.exec(context.req.param('file')) ?? [];
       const kinds = kindsOf.get(noun);
       if (kinds === undefined)
-        throw new DomainError('not_found', `There are no records called ${noun}.`);
+        throw new DomainError(
+          'not_found',
+          `There is no such table: take ${[...kindsOf.keys()].map((each) => `${each}.csv`).join(', ')}.`,
+        );
       attach(context.header.bind(context), `barmbook-${noun}.csv`, 'text/csv; charset=utf-8');
       return stream(context, async (out) => {
         for await (const text of table(database, kinds)) await out.write(text);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { Hono } from 'hono';
 import type { Database } from '#db/database.ts';
-import { entriesToUndo, listImports } from '#db/journal/imports.ts';
+import { entriesToUndo, isImport, listImports } from '#db/journal/imports.ts';
 import { recordAll } from '#db/journal/recordAll.ts';
 import type { Account } from '#db/people/accounts.ts';
 import { recordNames } from '#db/reads/recordNames.ts';
@@ -61,12 +61,11 @@ export function importRoutes({ database, now }: Services) {
         throw new DomainError('invalid', 'The id of an import is a version 7 UUID.', [
           { path: 'id', message: 'Make a version 7 UUID where the files are chosen' },
         ]);
-      const { sheets, entries, problems } = await tried(database, context.req.valid('json'), {
-        id,
-        account: personOf(context).account,
-        nowMs: now(),
-        isTrial: false,
-      });
+      const { sheets, entries, fresh, problems } = await tried(
+        database,
+        context.req.valid('json'),
+        { id, account: personOf(context).account, nowMs: now(), isTrial: false },
+      );
       if (problems.length > 0)
         throw new DomainError(
           'invalid',
@@ -78,12 +77,21 @@ export function importRoutes({ database, now }: Services) {
             return [{ path: `sheets.${problem.sheet}.rows.${row}.${column}`, message }];
           }),
         );
-      return context.json({ id, entries }, 201);
+      if (fresh > 0) return context.json({ id, entries }, 201);
+      if ((await entriesToUndo(database.query, id)).length === 0)
+        throw new DomainError(
+          'conflict',
+          'This import was undone: choose the files again to bring them in anew.',
+        );
+      return context.json({ id, entries }, 200);
     })
     .post('/imports/:id/undo', jsonBody(undoRequest), async (context) => {
       const { reason } = context.req.valid('json');
       const { account } = personOf(context);
-      const inForce = await entriesToUndo(database.query, context.req.param('id'));
+      const id = context.req.param('id');
+      if (!(await isImport(database.query, id)))
+        throw new DomainError('not_found', 'There is no such import in the log.');
+      const inForce = await entriesToUndo(database.query, id);
       const nowMs = now();
       const voids = inForce.map((supersedes) => ({
         id: uuidV7(nowMs, digest(`undo ${supersedes}`)),
@@ -136,14 +144,17 @@ async function tried(
       sheets,
       drafts,
       entries: drafts.length,
+      fresh: 0,
       problems: [...ofHeadings, ...problems],
     };
   const entries = drafts.map(({ id, entry }) => ({ id, entry: { ...entry, importId } }));
-  const { refusals } = await recordAll(database, entries, sourceOf(account, nowMs), { isTrial });
+  const source = sourceOf(account, nowMs);
+  const { fresh, refusals } = await recordAll(database, entries, source, { isTrial });
   return {
     sheets,
     drafts,
     entries: entries.length,
+    fresh,
     problems: refusals.flatMap(({ index, error }) => placed(drafts[index], error)),
   };
 }
@@ -225,7 +236,10 @@ export const importDocs: readonly RouteDoc[] = [
     description:
       'The id is a version 7 UUID made where the files are chosen; the same files again under it change nothing.',
     request: jsonSchema(importRequest),
-    answers: { 201: answer('`id`, `entries`') },
+    answers: {
+      201: answer('`id`, `entries`'),
+      200: answer('All of it was brought in before, and stands; nothing was written'),
+    },
   },
   {
     method: 'post',

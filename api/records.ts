@@ -86,7 +86,7 @@ export const recordDocs: readonly RouteDoc[] = Object.entries(nouns).map(([noun,
   path: `/api/${noun}`,
   tag: 'Records',
   who: readers,
-  summary: `All ${noun.replace('-', ' ')}, newest first`,
+  summary: `All ${noun.replaceAll('-', ' ')}, newest first`,
   description:
     'Each as it stands: the facts last entered, with the id of the record, of the entry in force, its place in the journal, and when it was received.',
   query: recordsQuery,

@@ -5,6 +5,7 @@ import { searchTraceable } from '#db/reads/searchTraceable.ts';
 import { traceEvidence } from '#db/reads/trace.ts';
 import { listSites } from '#db/sites/sites.ts';
 import { csvFile } from '#shared/csv.ts';
+import { DomainError } from '#shared/errors.ts';
 import { reference, text } from '#shared/fields.ts';
 import { type Trace, traceOf } from '#shared/lineage/trace.ts';
 import { traceSheet } from '#shared/lineage/traceSheet.ts';
@@ -45,6 +46,8 @@ export function traceRoutes({ database }: Services) {
     })
     .get('/ferments/:id/history', async (context) => {
       const items = await entriesAbout(database.query, 'fermentId', context.req.param('id'));
+      if (items.length === 0)
+        throw new DomainError('not_found', 'There is no such ferment in the log.');
       return context.json({ items }, 200);
     });
 }

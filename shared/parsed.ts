@@ -17,7 +17,7 @@ function fieldErrors(issue: z.core.$ZodIssue): FieldError[] {
   if (issue.code === 'unrecognized_keys')
     return issue.keys.map((key) => ({
       path: [...path, key].join('.'),
-      message: `${key} is not a field of this entry`,
+      message: `${key} is not asked for here`,
     }));
   return [{ path: path.join('.'), message: wordsFor(issue) }];
 }

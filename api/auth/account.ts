@@ -2,7 +2,9 @@ import { Hono } from 'hono';
 import { sha256 } from '#db/journal/hash.ts';
 import { setPassword } from '#db/people/accounts.ts';
 import { createFeedKey, listFeedKeys, revokeFeedKey } from '#db/people/feedKeys.ts';
+import type { SecurityEvent } from '#db/people/securityEvents.ts';
 import { endSession, listSessions, type Session } from '#db/people/sessions.ts';
+import { DomainError } from '#shared/errors.ts';
 import { type FeedKeyView, newPasswordRequest, type SessionView } from '#shared/people.ts';
 import type { Services } from '../context.ts';
 import { jsonBody } from '../validate.ts';
@@ -38,8 +40,8 @@ export function accountRoutes(services: Services) {
     .delete('/account/sessions/:id', async (context) => {
       const { account } = personOf(context);
       const id = context.req.param('id');
-      await endSession(
-        database,
+      await endListed(
+        services,
         { id, accountId: account.id },
         eventBy(context, now(), 'session ended'),
       );
@@ -76,6 +78,21 @@ export function accountRoutes(services: Services) {
       );
       return context.json({ revoked: true }, 200);
     });
+}
+
+/**
+ * Ends one of the sessions that are listed.
+ * @throws DomainError `not_found` when this person has no such session, or no longer
+ */
+export async function endListed(
+  { database, now }: Services,
+  { id, accountId }: Pick<Session, 'id' | 'accountId'>,
+  event: SecurityEvent,
+): Promise<void> {
+  const held = await listSessions(database.query, accountId, now());
+  if (!held.some((session) => session.id === id))
+    throw new DomainError('not_found', 'There is no such sign-in, or it is over.');
+  await endSession(database, { id, accountId }, event);
 }
 
 export const iso = (ms: number) => new Date(ms).toISOString();

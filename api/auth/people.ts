@@ -9,7 +9,7 @@ import {
   setActivation,
 } from '#db/people/accounts.ts';
 import { listSecurityEvents } from '#db/people/securityEvents.ts';
-import { endSession, lastSeenByAccount, listSessions } from '#db/people/sessions.ts';
+import { lastSeenByAccount, listSessions } from '#db/people/sessions.ts';
 import { listSites } from '#db/sites/sites.ts';
 import { hourMs } from '#shared/durations.ts';
 import { DomainError } from '#shared/errors.ts';
@@ -22,7 +22,7 @@ import {
 } from '#shared/people.ts';
 import type { Services } from '../context.ts';
 import { jsonBody } from '../validate.ts';
-import { iso, isoOrNull, sessionView } from './account.ts';
+import { endListed, iso, isoOrNull, sessionView } from './account.ts';
 import { personView } from './begin.ts';
 import { personOf } from './caller.ts';
 import { eventBy } from './eventBy.ts';
@@ -33,7 +33,8 @@ const codeMs = 72 * hourMs;
 const eventsShown = 200;
 
 /** What a head brewer does with everyone's account. */
-export function peopleRoutes({ database, now }: Services) {
+export function peopleRoutes(services: Services) {
+  const { database, now } = services;
   return new Hono()
     .get('/people', async (context) => {
       const pending = await pendingActivations(database.query, now());
@@ -96,8 +97,8 @@ export function peopleRoutes({ database, now }: Services) {
     })
     .delete('/people/:id/sessions/:session', async (context) => {
       const account = await getAccount(database.query, context.req.param('id'));
-      await endSession(
-        database,
+      await endListed(
+        services,
         { id: context.req.param('session'), accountId: account.id },
         eventBy(context, now(), 'session ended', account.userName),
       );

@@ -27,6 +27,11 @@ export async function listImports(query: Query, limit: number): Promise<ImportRu
   return rows.map(({ receivedMs, ...run }) => ({ ...run, at: new Date(receivedMs).toISOString() }));
 }
 
+export async function isImport(query: Query, id: string): Promise<boolean> {
+  const rows = await query.all(sql`SELECT 1 FROM journal WHERE ${importId} = ${id} LIMIT 1`);
+  return rows.length > 0;
+}
+
 /** For each record of an import that stands, its entry in force; the newest record first. */
 export async function entriesToUndo(query: Query, id: string): Promise<string[]> {
   const rows = await query.all<{ inForce: string }>(sql`

@@ -99,6 +99,18 @@ test('an import is undone as one, and the journal keeps both', async () => {
   expect(await verifyChain(database)).toMatchObject({ sound: true, entries: 30 });
 });
 
+test('an import that was undone, or never was, is not said to be brought in or undone', async () => {
+  const { send, post } = await aBrewery();
+  const id = nextId();
+  const undo = () => post(`/api/imports/${id}/undo`, { reason: 'Wrong year' });
+  expect((await undo()).status).toBe(404);
+  expect((await send('PUT', `/api/imports/${id}`, story)).status).toBe(201);
+  const again = await send('PUT', `/api/imports/${id}`, story);
+  expect([again.status, await again.json()]).toEqual([200, { id, entries: 14 }]);
+  expect((await undo()).status).toBe(200);
+  expect((await send('PUT', `/api/imports/${id}`, story)).status).toBe(409);
+});
+
 test('what was recorded since keeps an import from being undone in part', async () => {
   const { send, put, post, get } = await aBrewery();
   const id = nextId();

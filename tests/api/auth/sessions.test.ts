@@ -167,6 +167,23 @@ test('changing the password wants the present one and ends every other session',
   expect((await there.signIn({ password: right.password })).status).toBe(201);
 });
 
+test('a session that is over, or another’s, is not said to be ended', async () => {
+  const site = await aSite();
+  await site.addPerson('maeve', ['cellar']);
+  const [ines, maeve] = [site.browser(), site.browser()];
+  await ines.signIn();
+  await maeve.signIn({ userName: 'maeve' });
+  const sessions = await (await ines.get('/api/account/sessions')).response.json();
+  const path = `/api/account/sessions/${sessions.items[0].id}`;
+  expect((await maeve.send('DELETE', path)).status).toBe(404);
+  expect((await ines.get('/api/today')).status).toBe(200);
+  const { response } = await ines.get('/api/security-events');
+  const { items } = await response.json();
+  expect(items.map(({ what }: { what: string }) => what)).not.toContain('session ended');
+  expect((await ines.send('DELETE', path)).status).toBe(200);
+  expect((await ines.get('/api/today')).status).toBe(401);
+});
+
 test('closing an account ends its sessions at once and keeps it out', async () => {
   const site = await aSite();
   await site.addPerson('maeve', ['cellar']);
