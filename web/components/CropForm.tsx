@@ -27,6 +27,7 @@ import { WordChoice } from './WordChoice.tsx';
 
 const looks = ['creamy', 'thick', 'thin', 'brown flecks', 'slack'];
 const smells = ['fresh', 'fruity', 'sulphury', 'sour', 'solvent', 'foul'];
+/** What a first crop may come to, for the size of a step alone: common practice, no source. */
 const firstAmounts = { L: 20, kg: 10 };
 
 type CropFormProps = {
@@ -63,7 +64,7 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
   });
   const unit = form.values.amountIn ?? 'L';
   const before = last.unit === unit ? last.amount : undefined;
-  const from = inShownUnit(before ?? firstAmounts[unit], unit);
+  const usual = inShownUnit(before ?? firstAmounts[unit], unit);
   return (
     <div class="crop-sheet">
       <Form form={form} save="Save the crop">
@@ -72,8 +73,12 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
             <StepperField
               form={form}
               name="amount"
-              from={from}
-              fromName={before === undefined ? undefined : `As last time: ${amount(before, unit)}`}
+              usual={usual}
+              start={
+                before === undefined
+                  ? undefined
+                  : { from: usual, name: `As last time: ${amount(before, unit)}` }
+              }
             />
             <Field form={form} name="amountIn" />
             <Field form={form} name="cut" />

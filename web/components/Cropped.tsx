@@ -1,7 +1,7 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Saved } from '../apiClient.ts';
 import { fetchLot } from '../apiClient.ts';
-import { generation } from '../format.ts';
+import { amount, generation } from '../format.ts';
 import { Caution } from './Caution.tsx';
 import { useLoad } from './useLoad.ts';
 
@@ -21,7 +21,7 @@ export function Cropped({ saved, ferment, onAgain }: CroppedProps) {
       )}
       {lot.data !== null && (
         <p class="bin-facts">
-          {`${lot.data.strain.name}, ${generation(lot.data.generation)}, from ${ferment.record.gyle} ${ferment.record.beer}`}
+          {`${amount(lot.data.left, lot.data.unit)} of ${lot.data.strain.name}, ${generation(lot.data.generation)}, from ${ferment.record.gyle} ${ferment.record.beer}`}
         </p>
       )}
       {saved.warnings.map((warning) => (

@@ -121,19 +121,21 @@ type BenchSheetProps = {
 
 function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
   const isStain = useLocation().query.do === 'stain';
-  const saved = (text: string) => (warnings: readonly string[]) => {
+  const saved = (text: string, isStained: boolean) => (warnings: readonly string[]) => {
     const { verdict } = lot.verdict;
-    const pitchIt = { href: `/pitch?lot=${lot.id}`, label: 'Pitch it' };
+    const next = isStained
+      ? { href: `/pitch?lot=${lot.id}`, label: 'Pitch it' }
+      : { href: `/bench?lot=${lot.id}&do=stain`, label: 'Now the stain' };
     announce(text, {
       warnings,
-      ...(verdict === 'fit' || verdict === 'test first' ? { link: pitchIt } : {}),
+      ...(verdict === 'fit' || verdict === 'test first' ? { link: next } : {}),
     });
     onChange();
   };
   const stainForm = useStainForm({
     lot,
     stain: lastStain?.stain,
-    onSaved: saved('The stain is written down.'),
+    onSaved: saved('The stain is written down.', true),
   });
   const tallied = useRef(new Map<string, Tally>());
   const alsoStain = (side: string, tally: Tally) => {
@@ -164,7 +166,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
           onTallied={alsoStain}
           onSaved={(warnings) => {
             tallied.current.clear();
-            saved('The count is written down.')(warnings);
+            saved('The count is written down.', lot.stain !== null)(warnings);
           }}
         />
       </div>
