@@ -1,6 +1,7 @@
-import { and, desc, eq, gte, inArray, isNotNull, isNull, lt, lte, ne, sql } from 'drizzle-orm';
+import { and, desc, eq, gte, inArray, isNotNull, lt, lte, ne, sql } from 'drizzle-orm';
 import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
 import type {
+  Alongside,
   EntryContext,
   FermentFacts,
   GravityFacts,
@@ -23,16 +24,22 @@ import {
   vessel,
 } from '../schema/index.ts';
 import { listSites } from '../sites/sites.ts';
+import { neighbours } from './neighbours.ts';
 import { firstResting } from './restsOn.ts';
 import { objectionsToWash } from './washedYeast.ts';
 
-type Known = { receivedMs: number; recordId: string; before: RecordEntry | undefined };
+type Known = {
+  receivedMs: number;
+  recordId: string;
+  before: RecordEntry | undefined;
+  alongside: Alongside | undefined;
+};
 
 /** Reads what the rules need to know about the records an entry speaks of. */
 export async function entryContext(
   query: Query,
   entry: RecordEntry,
-  { receivedMs, recordId, before }: Known,
+  { receivedMs, recordId, before, alongside }: Known,
 ): Promise<EntryContext> {
   const own = before === undefined ? undefined : recordId;
   const strainId = 'strainId' in entry ? entry.strainId : undefined;
@@ -47,6 +54,8 @@ export async function entryContext(
     ferment: await fermentFacts(query, fermentNamed(entry, own)),
     strain: await named(query, strain, strainId),
     vessel: await vesselFacts(query, vesselNamed(entry, own)),
+    neighbours: await neighbours(query, entry, recordId),
+    alongside,
     familyHold: entry.kind === 'familyRelease' ? await heldFacts(query, entry.holdId) : undefined,
     washObjections:
       entry.kind === 'treatment' && entry.treatment === 'acid wash'
@@ -147,11 +156,7 @@ async function vesselFacts(query: Query, id: string | undefined) {
     .from(vessel)
     .where(eq(vessel.id, id));
   if (row === undefined) return undefined;
-  const [holder] = await query
-    .select({ fermentId: ferment.id, gyle: ferment.gyle })
-    .from(ferment)
-    .where(and(eq(ferment.vesselId, id), isNull(ferment.rackedMs)));
-  return { ...row, hasFerments: row.hasFerments === 1, heldBy: holder ?? null };
+  return { ...row, hasFerments: row.hasFerments === 1 };
 }
 
 async function heldFacts(query: Query, id: string) {

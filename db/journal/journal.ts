@@ -1,6 +1,7 @@
 import type { InStatement } from '@libsql/client';
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Entry, RecordEntry } from '#shared/entries/entry.ts';
+import type { Alongside } from '#shared/entryRules/entryContext.ts';
 import { refusals } from '#shared/entryRules/entryRules.ts';
 import { warningsOf } from '#shared/entryRules/entryWarnings.ts';
 import { timeRefusals } from '#shared/entryRules/momentRules.ts';
@@ -51,6 +52,7 @@ type Prepared = { row: JournalRow; entry: Entry; isReplay: boolean; statements: 
 
 /**
  * All that writing an entry down takes, checked against what is recorded; nothing is written yet.
+ * @param alongside  what comes in with it
  * @throws DomainError as `record` does
  */
 export async function prepare(
@@ -58,6 +60,7 @@ export async function prepare(
   id: string,
   entry: Entry,
   source: Source,
+  alongside?: Alongside,
 ): Promise<Prepared> {
   const requestSha256 = sha256(canonicalJson(entry));
   const last = await lastRow(query, id);
@@ -72,7 +75,9 @@ export async function prepare(
   const recordId = target?.recordId ?? id;
   const { before, after } = await changeOf(query, entry, target);
   const settled =
-    after === undefined ? undefined : await settle(query, after, { ...source, recordId, before });
+    after === undefined
+      ? undefined
+      : await settle(query, after, { ...source, recordId, before, alongside });
   const kept = settled?.entry ?? entry;
   const warnings = settled?.warnings ?? [];
   const receivedMs = receivedAfter(source.receivedMs, last?.receivedMs ?? 0);
@@ -106,7 +111,12 @@ async function refuseWrongTimes(
 async function settle(
   query: Query,
   entry: RecordEntry,
-  known: { receivedMs: number; recordId: string; before: RecordEntry | undefined },
+  known: {
+    receivedMs: number;
+    recordId: string;
+    before: RecordEntry | undefined;
+    alongside: Alongside | undefined;
+  },
 ): Promise<{ entry: RecordEntry; strainId: string | null; warnings: string[] }> {
   const context = await entryContext(query, entry, known);
   const errors = refusals(entry, context);

@@ -37,11 +37,14 @@ export async function recordAll(
     onCopy(database, async (copy) => {
       const statements: InStatement[] = [];
       const refusals: Refusal[] = [];
+      const rackings = rackingsIn(entries);
       let fresh = 0;
       for (const [index, { id, entry }] of entries.entries()) {
         if (refusals.length >= mostRefusals) break;
         try {
-          const prepared = await prepare(copy.query, id, parsed(entrySchema, entry), source);
+          const prepared = await prepare(copy.query, id, parsed(entrySchema, entry), source, {
+            rackedMs: rackings.get(id),
+          });
           if (prepared.isReplay) continue;
           await guarded(() => copy.write(prepared.statements));
           statements.push(...prepared.statements);
@@ -55,6 +58,14 @@ export async function recordAll(
       if (isWritten && statements.length > 0) await write(statements);
       return { fresh, refusals, isWritten };
     }),
+  );
+}
+
+function rackingsIn(entries: readonly { entry: Entry }[]): ReadonlyMap<string, number> {
+  return new Map(
+    entries.flatMap(({ entry }) =>
+      entry.kind === 'rack' ? [[entry.fermentId, Date.parse(entry.happenedAt)] as const] : [],
+    ),
   );
 }
 

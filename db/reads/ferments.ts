@@ -178,6 +178,7 @@ const runningGyles = prepared((query) =>
     .select({ fermentId: ferment.id, gyle: ferment.gyle, vesselId: ferment.vesselId })
     .from(ferment)
     .where(isNull(ferment.rackedMs))
+    .orderBy(desc(ferment.happenedMs))
     .prepare(),
 );
 

@@ -34,8 +34,23 @@ type VesselFacts = {
   name: string;
   siteId: string | null;
   hasFerments: boolean;
-  heldBy: { fermentId: string; gyle: string } | null;
 };
+
+type Neighbour = { gyle: string; happenedMs: number; rackedMs: number | null };
+
+/** The gyles that share a fermenter with one, by when they were in it. */
+export type Neighbours = {
+  vessel: string;
+  /** One collected no later and not racked yet. */
+  running: Neighbour | undefined;
+  /** The last one collected no later. */
+  before: Neighbour | undefined;
+  /** The first one collected afterwards. */
+  next: Neighbour | undefined;
+};
+
+/** What comes in together with an entry; undefined for one that is entered alone. */
+export type Alongside = { rackedMs: number | undefined };
 
 /** Something recorded that rests on the record of an entry, and so cannot come before it. */
 export type LaterFact = {
@@ -56,6 +71,9 @@ export type EntryContext = {
   ferment: FermentFacts | undefined;
   strain: { name: string } | undefined;
   vessel: VesselFacts | undefined;
+  /** For a gyle and for its racking: who else was in its fermenter. */
+  neighbours: Neighbours | undefined;
+  alongside: Alongside | undefined;
   /** Every site, for the kinds of entry in which two could meet. */
   sites: readonly Site[];
   check: { happenedMs: number } | undefined;

@@ -5,6 +5,7 @@ import type { EntryContext } from './entryContext.ts';
 import { liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
 import { missingRecords } from './missingRecords.ts';
 import { momentRefusals } from './momentRules.ts';
+import { rackRefusals, sharedVesselRefusals } from './vesselRules.ts';
 import { allotmentRefusals, blendRefusals, pitchRefusals, unitRefusals } from './yeastRules.ts';
 
 /** Why an entry cannot stand beside what is already recorded; empty when it can. */
@@ -25,7 +26,9 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
         ? [{ path: 'kind', message: 'The brewery is set up already: correct it instead' }]
         : [];
     case 'ferment':
-      return fermentRefusals(entry.strainId, context);
+      return [...sharedVesselRefusals(entry, context), ...strainRefusals(entry.strainId, context)];
+    case 'rack':
+      return rackRefusals(entry, context);
     case 'freshCulture':
       return freshRefusals(entry.strainId, context);
     case 'pitch':
@@ -54,17 +57,10 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
   }
 }
 
-function fermentRefusals(strainId: string, context: EntryContext): FieldError[] {
-  const { before, vessel, ferment } = context;
-  const errors: FieldError[] = [];
-  if (vessel?.heldBy && vessel.heldBy.fermentId !== context.recordId)
-    errors.push({
-      path: 'vesselId',
-      message: `${vessel.name} still holds gyle ${vessel.heldBy.gyle}: record its racking first`,
-    });
-  if (before?.kind === 'ferment' && before.strainId !== strainId && ferment?.hasCrops)
-    errors.push({ path: 'strainId', message: 'The strain stays: a crop was already taken' });
-  return errors;
+function strainRefusals(strainId: string, { before, ferment }: EntryContext): FieldError[] {
+  return before?.kind === 'ferment' && before.strainId !== strainId && ferment?.hasCrops
+    ? [{ path: 'strainId', message: 'The strain stays: a crop was already taken' }]
+    : [];
 }
 
 function freshRefusals(strainId: string, { before, lots, recordId }: EntryContext): FieldError[] {

@@ -1,6 +1,7 @@
 import type { EntryOf, RecordEntry } from '../entries/entry.ts';
 import { isRise } from '../science/fermentReadings.ts';
 import type { EntryContext } from './entryContext.ts';
+import { sharedVesselWarnings } from './vesselRules.ts';
 
 /** What to look at again though the entry stands: it was done, so it is recorded. */
 export function warningsOf(entry: RecordEntry, context: EntryContext): string[] {
@@ -19,6 +20,7 @@ export function warningsOf(entry: RecordEntry, context: EntryContext): string[] 
       ? []
       : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
   }
+  if (entry.kind === 'ferment') return sharedVesselWarnings(entry, context);
   return entry.kind === 'reading' ? gravityWarnings(entry, context) : [];
 }
 

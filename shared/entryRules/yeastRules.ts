@@ -10,8 +10,12 @@ export function pitchRefusals(entry: EntryOf<'pitch'>, context: EntryContext): F
   const { ferment } = context;
   if (lot === undefined || ferment === undefined) return [];
   const errors = unitRefusals('amount', entry, lot);
-  if (ferment.rackedMs !== null && !context.isCorrection)
-    errors.push({ path: 'fermentId', message: `Gyle ${ferment.gyle} is already racked` });
+  if (
+    ferment.rackedMs !== null &&
+    Date.parse(entry.happenedAt) > ferment.rackedMs &&
+    !context.isCorrection
+  )
+    errors.push({ path: 'fermentId', message: `Gyle ${ferment.gyle} was already racked then` });
   errors.push(...heldRefusals(entry, context));
   if (entry.override === undefined && lot.strainId !== ferment.strainId)
     errors.push({

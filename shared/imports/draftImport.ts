@@ -85,8 +85,10 @@ function leavingWhatIsLeft(drafts: readonly Draft[]): Draft[] {
 const amountOf = (entry: { amountL?: number | undefined; amountKg?: number | undefined }) =>
   entry.amountL ?? entry.amountKg ?? 0;
 
-// What makes a record comes before what speaks of it, when both are of one moment.
+// What makes a record comes before what speaks of it, when both are of one moment; and a fermenter is
+// emptied before it is filled.
 const rank: Partial<Record<Entry['kind'], number>> = {
+  rack: -1,
   ferment: 0,
   freshCulture: 0,
   pitch: 1,

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { verifyChain } from '#db/journal/chain.ts';
+import { vesselsInUse } from '#db/reads/ferments.ts';
 import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
-import { aStrain, at, nextId } from '#tests/support/brewery.ts';
+import { aFerment, aStrain, at, nextId } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
 
 const units = {
@@ -245,4 +246,50 @@ test('a row that no form would take is named and not brought in, and every page 
   expect(refused.status).toBe(422);
   expect((await refused.json()).errors).toEqual([{ path: 'sheets.0.rows.2.gyle', message }]);
   expect(await (await get('/api/ferments/current')).json()).toMatchObject({ items: [] });
+});
+
+const head = 'Gyle,Beer,FV,Strain,Collected,Volume,OG,Racked';
+
+/** FV1 holds gyle 303, collected on 2 March 2026 at 09:00. */
+async function aBusyBrewery() {
+  const api = await aBrewery();
+  const [vessel] = (await (await api.get('/api/vessels')).json()).items;
+  const [strain] = (await (await api.get('/api/strains')).json()).items;
+  await api.write(1, aFerment({ gyle: '303', vesselId: vessel.id, strainId: strain.id }));
+  return api;
+}
+
+test('old gyles come into a log whose fermenter is in use, when they were racked before', async () => {
+  const { send, database } = await aBusyBrewery();
+  const csv = `${head}
+301,Bitter,FV1,Tern,20/02/2026 11:00,1600,1040,25/02/2026 09:00
+302,Bitter,FV1,Tern,25/02/2026 09:00,1600,1040,02/03/2026 09:00`;
+  const body = { sheets: [sheet('ferments', csv)] };
+  const done = await send('PUT', `/api/imports/${nextId()}`, body);
+  expect([done.status, (await done.json()).entries]).toEqual([201, 4]);
+  const running = (await vesselsInUse(database.query)).map(({ holds }) => holds?.gyle);
+  expect(running).toEqual(['303']);
+  const before = await projectionDump(database);
+  await rebuild(database);
+  expect(await projectionDump(database)).toEqual(before);
+});
+
+test('an old gyle without its racking, or racked while the next was in, is named by row', async () => {
+  const { post } = await aBusyBrewery();
+  const problemsOf = async (row: string) => {
+    const body = { sheets: [sheet('ferments', `${head}\n${row}`)] };
+    return (await (await post('/api/imports/preview', body)).json()).sheets[0].problems;
+  };
+  const [open] = await problemsOf('301,Bitter,FV1,Tern,20/02/2026 11:00,1600,1040,');
+  expect(open).toEqual({
+    row: 2,
+    column: 'vessel',
+    message: 'FV1 held gyle 303 afterwards: give the time at which this one was racked',
+  });
+  const row = '301,Bitter,FV1,Tern,20/02/2026 11:00,1600,1040,02/03/2026 09:01';
+  expect((await problemsOf(row))[0]).toEqual({
+    row: 2,
+    column: 'vessel',
+    message: 'FV1 held gyle 303 before this one was racked: check the times',
+  });
 });
