@@ -9,7 +9,9 @@ import { type FeedKeyView, newPasswordRequest, type SessionView } from '#shared/
 import type { Services } from '../context.ts';
 import { jsonBody } from '../validate.ts';
 import { acceptable } from './acceptable.ts';
+import { cookieAgeS } from './begin.ts';
 import { personOf } from './caller.ts';
+import { setCookie } from './cookies.ts';
 import { eventBy } from './eventBy.ts';
 import { hashPassword } from './passwords.ts';
 import { freshId, randomToken } from './secrets.ts';
@@ -25,11 +27,14 @@ export function accountRoutes(services: Services) {
       const { current, password } = context.req.valid('json');
       await proveAgain(services, context, { caller, password: current });
       await acceptable(database, password, account);
+      const passwordHash = await hashPassword(password);
+      const token = randomToken();
       await setPassword(
         database,
-        { account, passwordHash: await hashPassword(password), keepSessionId: session.id },
+        { account, passwordHash, kept: { id: session.id, tokenSha256: sha256(token) } },
         eventBy(context, now(), 'password set'),
       );
+      setCookie(context, 'session', { value: token, maxAgeS: cookieAgeS(session, now()) });
       return context.json({ changed: true }, 200);
     })
     .get('/account/sessions', async (context) => {

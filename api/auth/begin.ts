@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import { sha256 } from '#db/journal/hash.ts';
 import type { Account } from '#db/people/accounts.ts';
-import { beginSession, isKnownDevice } from '#db/people/sessions.ts';
+import { beginSession, isKnownDevice, type Session } from '#db/people/sessions.ts';
 import { dayMs, hourMs } from '#shared/durations.ts';
 import type { Person } from '#shared/people.ts';
 import type { Services } from '../context.ts';
@@ -19,6 +19,10 @@ const limits = {
   kept: { lifeMs: 30 * dayMs, idleMs: 14 * dayMs },
   shift: { lifeMs: 12 * hourMs, idleMs: 12 * hourMs },
 } as const;
+/** How long the browser keeps the cookie of a session [s]; of a shift, as long as it runs. */
+export const cookieAgeS = ({ idleMs, expiresMs }: Session, nowMs: number): number | undefined =>
+  idleMs > limits.shift.idleMs ? Math.floor((expiresMs - nowMs) / 1000) : undefined;
+
 const knownDeviceS = 365 * 86_400;
 
 /** Begins a session of a person who has proved who they are; the token is always a new one. */

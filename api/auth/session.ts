@@ -1,10 +1,10 @@
 import { Hono } from 'hono';
 import {
   accountToActivate,
+  activate,
   createFirstAccount,
   getAccount,
   hasAccounts,
-  setPassword,
 } from '#db/people/accounts.ts';
 import { endSession, proveSession } from '#db/people/sessions.ts';
 import { settleAttempts } from '#db/people/throttle.ts';
@@ -99,16 +99,12 @@ export function sessionRoutes(services: Services) {
       const rule = byAddress(addressOf(context));
       await allowAttempt(database, [rule], now());
       const account = await accountToActivate(database.query, codeSha256(code), now());
-      if (account === undefined)
-        throw new RequestError(
-          'wrong_password',
-          'This code is not, or no longer, good: ask the head brewer for a new one.',
-        );
+      if (account === undefined) throw usedUp();
       await settleAttempts(database, { afresh: [], takeBack: [rule.subject] });
       await acceptable(database, password, account);
-      await setPassword(
+      const isFirst = await activate(
         database,
-        { account, passwordHash: await hashPassword(password) },
+        { account, passwordHash: await hashPassword(password), code: codeSha256(code) },
         {
           atMs: now(),
           what: 'password set',
@@ -116,7 +112,14 @@ export function sessionRoutes(services: Services) {
           address: addressOf(context),
         },
       );
+      if (!isFirst) throw usedUp();
       return context.json(await begin(services, context, { account, keep }), 201);
     })
     .get('/passphrase', (context) => context.json({ passphrase: randomPassphrase() }, 200));
 }
+
+const usedUp = () =>
+  new RequestError(
+    'wrong_password',
+    'This code is not, or no longer, good: ask the head brewer for a new one.',
+  );

@@ -162,30 +162,55 @@ async function guardingTheHead(work: () => Promise<void>): Promise<void> {
   }
 }
 
-/** Sets a password and ends every session but the one named. */
+type NewPassword = {
+  account: Pick<Account, 'id' | 'userName'>;
+  passwordHash: string;
+};
+
+/** Sets a password and ends every session but the one kept, whose tokens so far open nothing more. */
 export async function setPassword(
   database: Database,
-  {
-    account: { id, userName },
-    passwordHash,
-    keepSessionId,
-  }: {
-    account: Pick<Account, 'id' | 'userName'>;
-    passwordHash: string;
-    keepSessionId?: string;
-  },
+  { kept, ...set }: NewPassword & { kept: { id: string; tokenSha256: string } },
   event: SecurityEvent,
 ): Promise<void> {
   await database.write([
-    { sql: 'UPDATE account SET password_hash = ? WHERE id = ?', args: [passwordHash, id] },
+    ...passwordStatements(set, kept.id, event),
     {
-      sql: 'DELETE FROM session WHERE account_id = ? AND id <> ?',
-      args: [id, keepSessionId ?? ''],
+      sql: `UPDATE session SET token_sha256 = ?, token_made_ms = ?, next_token_sha256 = NULL,
+              next_made_ms = NULL, old_token_sha256 = NULL, old_until_ms = NULL WHERE id = ?`,
+      args: [kept.tokenSha256, event.atMs, kept.id],
     },
+  ]);
+}
+
+/**
+ * Sets the password that a one-time code was used for, and ends every session.
+ * @returns whether it did: of two uses of one code at once only the first does
+ */
+export async function activate(
+  database: Database,
+  { code, ...set }: NewPassword & { code: string },
+  event: SecurityEvent,
+): Promise<boolean> {
+  return database.alone(async (write) => {
+    if ((await accountToActivate(database.query, code, event.atMs)) === undefined) return false;
+    await write(passwordStatements(set, '', event));
+    return true;
+  });
+}
+
+function passwordStatements(
+  { account: { id, userName }, passwordHash }: NewPassword,
+  keptId: string,
+  event: SecurityEvent,
+): InStatement[] {
+  return [
+    { sql: 'UPDATE account SET password_hash = ? WHERE id = ?', args: [passwordHash, id] },
+    { sql: 'DELETE FROM session WHERE account_id = ? AND id <> ?', args: [id, keptId] },
     { sql: 'DELETE FROM activation WHERE account_id = ?', args: [id] },
     freshStatement(nameSubject(userName)),
     securityEventStatement(event),
-  ]);
+  ];
 }
 
 /** Stores a hash made with today's parameters; nothing else changes. */

@@ -167,6 +167,22 @@ test('changing the password wants the present one and ends every other session',
   expect((await there.signIn({ password: right.password })).status).toBe(201);
 });
 
+test('changing the password leaves a copy of the session’s token worthless', async () => {
+  const site = await aSite();
+  for (const keep of [true, false]) {
+    const [here, thief] = [site.browser(), site.browser()];
+    await here.signIn({ keep });
+    for (const [name, value] of here.jar) thief.jar.set(name, value);
+    expect((await thief.get('/api/today')).status).toBe(200);
+    const change = { current: password, password };
+    const { status, cookies } = await here.send('PUT', '/api/account/password', change);
+    expect(status).toBe(200);
+    expect(cookies.some((cookie) => /Max-Age=\d{6}/.test(cookie))).toBe(keep);
+    expect((await thief.get('/api/today')).status).toBe(401);
+    expect((await here.get('/api/today')).status).toBe(200);
+  }
+});
+
 test('a session that is over, or another’s, is not said to be ended', async () => {
   const site = await aSite();
   await site.addPerson('maeve', ['cellar']);
@@ -269,6 +285,18 @@ test('a new person chooses a password with a code that is good once and for 72 h
   expect((await maeve.send('POST', '/api/activations', choice)).status).toBe(201);
   expect((await maeve.get('/api/today')).status).toBe(200);
   expect((await site.browser().send('POST', '/api/activations', choice)).status).toBe(401);
+});
+
+test('of two uses of one code at once only one sets the password', async () => {
+  const site = await aSite();
+  const ines = site.browser();
+  await ines.signIn();
+  const person = { userName: 'jory', name: 'Jory', roles: ['lab'] };
+  const { code } = await (await ines.send('POST', '/api/people', person)).response.json();
+  const use = (chosen: string) =>
+    site.browser().send('POST', '/api/activations', { code, password: chosen, keep: false });
+  const answers = await Promise.all([use('a lee shore at night'), use('two reefs and a prayer')]);
+  expect(answers.map(({ status }) => status).sort()).toEqual([201, 401]);
 });
 
 test('the demo’s accounts open with the password its page shows', async () => {
