@@ -28,7 +28,7 @@ export async function aSession(
       tokenSha256: sha256(token),
       accountId,
       device: 'A test',
-      createdMs: storyStartMs,
+      createdMs: atMs,
       provedMs: atMs,
       lastSeenMs: atMs,
       idleMs: centuryMs,
