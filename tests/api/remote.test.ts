@@ -136,7 +136,9 @@ const plain = (each: Seen): Seen => ({
   said: each.said.replace(/"isOnServer":(true|false),/, ''),
 });
 
-test('all that a brewery does and reads gives the same answers from a file and from a server', async () => {
+test('all that a brewery does and reads gives the same answers from a file and from a server', {
+  timeout: 600_000,
+}, async () => {
   const folder = await mkdtemp(join(tmpdir(), 'barmbook-same-'));
   const server = await aRemoteServer();
   const databases = [
