@@ -2,6 +2,12 @@ import { expect, test } from 'vitest';
 import type { Attempt } from '../../web/components/drafts.ts';
 import { decimal } from '../../web/components/fields.ts';
 import { arrivedUnheard, type EntryMaking, entriesOf } from '../../web/components/formEntries.ts';
+import {
+  afterRefusal,
+  allSaved,
+  openEntries,
+  withSaved,
+} from '../../web/components/sentEntries.ts';
 
 const lots = ['0195502c-0000-7000-8000-000000000001', '0195502c-0000-7000-8000-000000000002'];
 const fields = { first: decimal({ label: 'First' }), second: decimal({ label: 'Second' }) };
@@ -18,9 +24,10 @@ function attempted(
   typed: { first: string; second: string },
   before?: Attempt,
   over?: { which: string; entryId: string },
+  by = making,
 ): Attempt {
   const asked = { when: 'now', whenText: '', by: 'Ines', ...typed };
-  const made = entriesOf(making, fields, asked, { before, over });
+  const made = entriesOf(by, fields, asked, { before, over });
   if ('problems' in made) throw new Error(JSON.stringify(made.problems));
   return made.attempt;
 }
@@ -49,4 +56,40 @@ test('what is saved over an entry that had arrived corrects it alone, and goes o
   const changed = attempted({ first: '3', second: '6' }, over);
   expect(changed.entries[1]?.id).toBe(over.entries[1]?.id);
   expect(changed.entries[1]?.entry).toMatchObject({ tempC: 6, supersedes: entryId });
+});
+
+test('after a refusal what was taken stays as it is, and the rest goes again corrected under its id', () => {
+  // What an entry is known by leaves out what was wrong with it, as the reason why a lot is pitched.
+  const known: EntryMaking<typeof fields> = {
+    ...making,
+    identity: (draft) => ('lotId' in draft ? (draft.lotId ?? '') : ''),
+  };
+  const first = attempted({ first: '3', second: '4' }, undefined, undefined, known);
+  const [one, two] = first.entries;
+  if (one === undefined || two === undefined) throw new Error('Two entries are made.');
+  const answer = { id: one.id, recordId: one.id, kind: one.entry.kind, warnings: ['Look again'] };
+  const refused = afterRefusal(withSaved(first, [answer]));
+  const again = attempted({ first: '3', second: '5' }, refused, undefined, known);
+  expect(openEntries(again).map(({ id, entry }) => [id, entry])).toEqual([
+    [two.id, expect.objectContaining({ tempC: 5 })],
+  ]);
+  const last = { ...answer, id: two.id, recordId: two.id, warnings: [] };
+  expect(allSaved(again, [last])).toEqual([answer, last]);
+});
+
+test('an entry that was taken and is changed since is sent again, for both versions to be seen', () => {
+  const first = attempted({ first: '3', second: '4' });
+  const [one] = first.entries;
+  if (one === undefined) throw new Error('Two entries are made.');
+  const answer = { id: one.id, recordId: one.id, kind: one.entry.kind, warnings: [] };
+  const refused = afterRefusal(withSaved(first, [answer]));
+  const again = attempted({ first: '2', second: '4' }, refused);
+  expect(openEntries(again)[0]).toMatchObject({ id: one.id, entry: { tempC: 2 } });
+});
+
+test('the same words after a refusal are tried anew', () => {
+  const first = attempted({ first: '3', second: '4' });
+  const again = attempted({ first: '3', second: '4' }, afterRefusal(first));
+  expect(idsOf(again)).toEqual(idsOf(first));
+  expect(openEntries(again)).toHaveLength(2);
 });

@@ -1,5 +1,6 @@
 import { dayMs } from '#shared/durations.ts';
 import type { Entry } from '#shared/entries/entry.ts';
+import type { Saved } from '../apiClient.ts';
 import { keep, kept, keptNames } from '../deviceMemory.ts';
 import { holder } from '../outbox/author.ts';
 import { chosenSite } from '../siteChoice.ts';
@@ -14,6 +15,8 @@ export type SentEntry = {
   which: string;
   /** The log is left as it stands in its place. */
   isSettled?: boolean;
+  /** What the log answered when it took the entry, while another of the form was refused. */
+  saved?: Saved;
 };
 export type Attempt = { about: string; entries: SentEntry[] };
 /** What is open on this device: what was typed, and what was last sent without an answer. */

@@ -42,12 +42,11 @@ export async function undo({ entries }: Undoable): Promise<string | undefined> {
     return ids;
   });
   const voids = backwards.filter(({ id }) => !unsent.includes(id)).map(voided);
-  const result = voids.length === 0 ? undefined : await deliver(voids);
-  const problem = result !== undefined && 'problem' in result ? result : undefined;
-  const lasting = new Set(problem && backwards.slice(unsent.length + problem.index).map(idOf));
+  const refusal = voids.length === 0 ? undefined : (await deliver(voids)).refusal;
+  const lasting = new Set(refusal && backwards.slice(unsent.length + refusal.index).map(idOf));
   takenBack.value = [...takenBack.value, ...entries.map(idOf).filter((id) => !lasting.has(id))];
   roundsSent.value += 1;
-  return problem?.problem.detail;
+  return refusal?.problem.detail;
 }
 
 const idOf = ({ id }: SavedEntry) => id;

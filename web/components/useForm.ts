@@ -2,6 +2,7 @@ import { useRef, useState } from 'preact/hooks';
 import type { EntryNow } from '#shared/staleEntry.ts';
 import type { Saved } from '../apiClient.ts';
 import { deliver } from '../outbox/deliver.ts';
+import type { Problem } from '../server.ts';
 import { person } from '../settings.ts';
 import type { Attempt, SentEntry } from './drafts.ts';
 import { dropDraft, keepDraft, readDraft } from './drafts.ts';
@@ -17,6 +18,7 @@ import {
 } from './formEntries.ts';
 import { formProblems } from './formProblems.ts';
 import { clearNotice, offerUndo, sayItWaits } from './Notice.tsx';
+import { afterRefusal, allSaved, openEntries, withEntries, withSaved } from './sentEntries.ts';
 import { commonFields, commonStart } from './whenAndWho.ts';
 
 type FormOptions<F extends Fields> = EntryMaking<F> & {
@@ -113,38 +115,42 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     remember(made);
     show([]);
     setSaving(true);
-    const open = made.entries.filter(({ isSettled }) => !isSettled);
-    void deliver(open, { stays: mends !== undefined }).then((result) => {
+    const open = openEntries(made);
+    void deliver(open, { stays: mends !== undefined }).then(({ saved, refusal }) => {
       setSaving(false);
-      if (!('problem' in result)) return finish(result.saved, made.entries);
-      const { problem, index } = result;
+      if (refusal === undefined) return finish(saved, made);
+      const { problem, index } = refusal;
+      const taken = withSaved(made, saved);
+      // Without a clear answer it may have arrived: it then stays the entry it was.
+      remember(isRefused(problem) ? afterRefusal(taken) : taken);
       const mine = open[index];
       if (problem.status === 409 && mine !== undefined) setApart(mine, problem.current);
-      show(refusalsOf(problem, index, { ...options, fields, typed: all }), problem.detail);
+      const at = mine === undefined ? index : made.entries.indexOf(mine);
+      show(refusalsOf(problem, at, { ...options, fields, typed: all }), problem.detail);
     });
   };
   const setApart = (mine: SentEntry, now: EntryNow | undefined) => {
     const hasArrived = now !== undefined && (corrects === undefined || now.id === mine.id);
     // What was typed stays; it is another entry once it takes another id or corrects what stands now.
     if (!hasArrived)
-      remember(withEntries(attempt.current, (entry) => entry.id !== mine.id && entry));
+      remember(
+        attempt.current && withEntries(attempt.current, (entry) => entry.id !== mine.id && entry),
+      );
     if (now !== undefined && mends === undefined) setStale({ now, mine, hasArrived });
   };
   const keepStored = () => {
     if (stale === undefined) return;
     const { mine } = stale;
     setStale(undefined);
-    const settled = withEntries(attempt.current, (entry) =>
-      entry.id === mine.id ? { ...entry, isSettled: true } : entry,
+    if (attempt.current === undefined) return;
+    send(
+      withEntries(attempt.current, (entry) =>
+        entry.id === mine.id ? { ...entry, isSettled: true } : entry,
+      ),
     );
-    if (settled !== undefined) send(settled);
   };
-  const finish = (answers: readonly Saved[], entries: readonly SentEntry[]) => {
-    const saved = entries.flatMap(({ id, entry, isSettled }) =>
-      isSettled
-        ? [{ id, recordId: id, kind: entry.kind, warnings: [] }]
-        : answers.filter((answer) => answer.id === id),
-    );
+  const finish = (answers: readonly Saved[], sent: Attempt) => {
+    const saved = allSaved(sent, answers);
     // A device without a person takes the first; later entries for others leave it alone.
     if (person.value === '') person.value = (all.by ?? '').trim();
     const from = `${location.pathname}${location.search}`;
@@ -152,7 +158,7 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
     clearNotice();
     options.onSaved(saved, valuesOf(options.fields, all));
     if (answers.some(({ waits }) => waits)) sayItWaits();
-    const made = entries.filter(({ isSettled }) => !isSettled);
+    const made = sent.entries.filter(({ isSettled }) => !isSettled);
     if (mends === undefined) offerUndo({ entries: made, from });
   };
   return {
@@ -176,11 +182,5 @@ export function useForm<F extends Fields>(options: FormOptions<F>): Form<F> {
 const withoutGaps = (start: Record<string, string | undefined>): Typed =>
   Object.fromEntries(Object.entries(start).map(([name, text]) => [name, text ?? '']));
 
-/** The attempt with some of its entries changed or left out; it is then another attempt. */
-function withEntries(
-  attempt: Attempt | undefined,
-  to: (entry: SentEntry) => SentEntry | false,
-): Attempt | undefined {
-  if (attempt === undefined) return undefined;
-  return { about: '', entries: attempt.entries.map(to).filter((entry) => entry !== false) };
-}
+// A conflict shows what stands, and the entry stays what it was until a person has chosen.
+const isRefused = ({ status }: Problem) => status >= 400 && status < 500 && status !== 409;

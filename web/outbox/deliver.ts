@@ -8,7 +8,8 @@ import { sendNow } from './sendingTimes.ts';
 import { type Outcome, stopListening, whenAnswered } from './sendWaiting.ts';
 
 type Made = { id: string; entry: Entry };
-export type Delivery = { saved: Saved[] } | { problem: Problem; index: number };
+/** What the log took; and what it said to the first it refused, behind which none was sent. */
+export type Delivery = { saved: Saved[]; refusal?: { problem: Problem; index: number } };
 
 const patienceMs = { reachable: 5_000, unsure: 1_500, offline: 0 };
 
@@ -22,7 +23,8 @@ export async function deliver(made: readonly Made[], { stays = false } = {}): Pr
   try {
     await enqueue(made);
   } catch (error) {
-    if (error instanceof AnotherPersons) return { problem: notTheirs(error.message), index: 0 };
+    if (error instanceof AnotherPersons)
+      return { saved: [], refusal: { problem: notTheirs(error.message), index: 0 } };
     return sendUnkept(made);
   }
   void sendNow();
@@ -31,10 +33,10 @@ export async function deliver(made: readonly Made[], { stays = false } = {}): Pr
   if (outcomes === undefined) return { saved: made.map(kept) };
   const index = outcomes.findIndex((outcome) => 'problem' in outcome);
   const first = outcomes[index];
-  if (first === undefined || !('problem' in first))
-    return { saved: outcomes.flatMap((outcome) => ('saved' in outcome ? [outcome.saved] : [])) };
+  const saved = outcomes.flatMap((outcome) => ('saved' in outcome ? [outcome.saved] : []));
+  if (first === undefined || !('problem' in first)) return { saved };
   if (!stays) await takeOut(made.map(({ id }) => id));
-  return { problem: first.problem, index };
+  return { saved, refusal: { problem: first.problem, index } };
 }
 
 const notTheirs = (detail: string): Problem => ({
@@ -79,7 +81,7 @@ async function sendUnkept(made: readonly Made[]): Promise<Delivery> {
   const saved: Saved[] = [];
   for (const [index, { id, entry }] of made.entries()) {
     const result = await putEntry(id, entry, author.value);
-    if ('problem' in result) return { problem: result.problem, index };
+    if ('problem' in result) return { saved, refusal: { problem: result.problem, index } };
     saved.push(result.saved);
   }
   return { saved };
