@@ -42,7 +42,7 @@ export function LineMeasureTable({ points, standing, measure }: Props) {
             numeric: true,
             cell: ({ value }) => shown(value),
           },
-          { head: 'Counts as', cell: ({ role }) => roles[role] },
+          { head: 'Counts as', cell: ({ role }) => <span class="role">{roles[role]}</span> },
           {
             head: 'Moving average (limits)',
             numeric: true,
