@@ -16,35 +16,8 @@ export const LITRES_PER_US_BARREL = US_GALLONS_PER_US_BARREL * LITRES_PER_US_GAL
 /** [kg], by international agreement of 1959. */
 export const KILOGRAMS_PER_POUND = 0.45359237;
 
-/** Casks by their size [UK gallons]. */
-const caskGallons = {
-  pin: 4.5,
-  firkin: 9,
-  kilderkin: 18,
-  barrel: 36,
-  hogshead: 54,
-} as const;
-export type Cask = keyof typeof caskGallons;
-
 export const litresFromUkGallons = (ukGallons: number) => ukGallons * LITRES_PER_UK_GALLON;
 export const ukGallonsFromLitres = (volumeL: number) => volumeL / LITRES_PER_UK_GALLON;
-
-export const litresFromUkBarrels = (ukBarrels: number) => ukBarrels * LITRES_PER_UK_BARREL;
-export const ukBarrelsFromLitres = (volumeL: number) => volumeL / LITRES_PER_UK_BARREL;
-
-export const litresFromUsGallons = (usGallons: number) => usGallons * LITRES_PER_US_GALLON;
-export const usGallonsFromLitres = (volumeL: number) => volumeL / LITRES_PER_US_GALLON;
-
-export const litresFromUsBarrels = (usBarrels: number) => usBarrels * LITRES_PER_US_BARREL;
-export const usBarrelsFromLitres = (volumeL: number) => volumeL / LITRES_PER_US_BARREL;
-
-export const litresFromHectolitres = (hectolitres: number) => hectolitres * 100;
-export const hectolitresFromLitres = (volumeL: number) => volumeL / 100;
-
-export const litresFromCasks = (casks: number, cask: Cask) =>
-  litresFromUkGallons(casks * caskGallons[cask]);
-export const casksFromLitres = (volumeL: number, cask: Cask) =>
-  ukGallonsFromLitres(volumeL) / caskGallons[cask];
 
 export const kilogramsFromPounds = (pounds: number) => pounds * KILOGRAMS_PER_POUND;
 export const poundsFromKilograms = (massKg: number) => massKg / KILOGRAMS_PER_POUND;
@@ -54,19 +27,6 @@ export const fahrenheitFromCelsius = (tempC: number) => (tempC * 9) / 5 + 32;
 
 export const gramsPerLitreFromPoundsPerUkBarrel = (poundsPerUkBarrel: number) =>
   (1000 * kilogramsFromPounds(poundsPerUkBarrel)) / LITRES_PER_UK_BARREL;
-export const poundsPerUkBarrelFromGramsPerLitre = (gramsPerLitre: number) =>
-  poundsFromKilograms(gramsPerLitre * LITRES_PER_UK_BARREL) / 1000;
 
 export const gramsPerLitreFromPoundsPerUsBarrel = (poundsPerUsBarrel: number) =>
   (1000 * kilogramsFromPounds(poundsPerUsBarrel)) / LITRES_PER_US_BARREL;
-export const poundsPerUsBarrelFromGramsPerLitre = (gramsPerLitre: number) =>
-  poundsFromKilograms(gramsPerLitre * LITRES_PER_US_BARREL) / 1000;
-
-export const gramsPerLitreFromKilogramsPerHectolitre = (kilogramsPerHectolitre: number) =>
-  kilogramsPerHectolitre * 10;
-export const kilogramsPerHectolitreFromGramsPerLitre = (gramsPerLitre: number) =>
-  gramsPerLitre / 10;
-
-/** Pounds that a barrel of wort weighs above one of water, which weighs 360. */
-export const brewersPoundsFromExcessDegrees = (excessDegrees: number) => excessDegrees * 0.36;
-export const excessDegreesFromBrewersPounds = (brewersPounds: number) => brewersPounds / 0.36;
