@@ -1,10 +1,11 @@
 import { Hono } from 'hono';
+import { headOfJournal } from '#db/journal/chain.ts';
 import type { RouteDoc } from './apiDocument.ts';
 import type { Services } from './context.ts';
 
 export function healthRoutes({ database, upkeep }: Pick<Services, 'database' | 'upkeep'>) {
   const canBeRead = () =>
-    database.execute('SELECT seq FROM journal ORDER BY seq DESC LIMIT 1').then(
+    headOfJournal(database).then(
       () => true,
       () => false,
     );

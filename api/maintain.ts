@@ -4,7 +4,7 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { openDatabase } from '#db/database.ts';
-import { verifyChain } from '#db/journal/chain.ts';
+import { headOfJournal, verifyChain } from '#db/journal/chain.ts';
 import { lockInstance } from '#db/opening/instanceLock.ts';
 import { exitCodes, StartRefusal } from '#db/opening/startRefusal.ts';
 import { inspectRemote } from '#db/remote/inspectRemote.ts';
@@ -59,9 +59,8 @@ async function serverReport({ databaseUrl, databaseAuthToken }: Environment) {
 }
 
 async function acceptClock({ database }: ConfiguredLog): Promise<string> {
-  const { rows } = await database.execute('SELECT max(seq) AS seq FROM journal');
-  const detail = { seq: Number(rows[0]?.seq ?? 0) };
-  await noteUpkeep(database, { atMs: Date.now(), kind: 'clock accepted', detail });
+  const { entries: seq } = await headOfJournal(database);
+  await noteUpkeep(database, { atMs: Date.now(), kind: 'clock accepted', detail: { seq } });
   return `From now on the clock counts as right: ${new Date().toISOString()}`;
 }
 

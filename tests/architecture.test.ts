@@ -102,6 +102,14 @@ test('only db/database.ts and db/remote open the log, and nothing writes past it
       );
 });
 
+test('SQL is written in db/ alone', () => {
+  const sql = /['"`]\s*(SELECT|INSERT INTO|UPDATE|DELETE FROM|PRAGMA) \w/;
+  const wrong = ['shared', 'api', 'web']
+    .flatMap(filesIn)
+    .filter((file) => sql.test(readFileSync(join(root, file), 'utf8')));
+  expect(wrong).toEqual([]);
+});
+
 test('nothing opens the file of a running log but the engine: that would give up its lock', () => {
   const opening =
     /\b(readFile|readFileSync|copyFile|copyFileSync|createReadStream|open|openSync)\(/;

@@ -2,6 +2,7 @@ import { stat, statfs } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { clockFault } from '#db/journal/clock.ts';
+import { proveWriting } from '#db/opening/marker.ts';
 import type { WriteStop } from '#db/opening/writeStops.ts';
 import { note, type Parts } from './parts.ts';
 import type { UpkeepState } from './state.ts';
@@ -45,10 +46,9 @@ export function createWatch(parts: Parts, state: UpkeepState): () => Promise<voi
   };
 }
 
-// A write that succeeds is the only proof that a fault is over.
 async function probe({ database }: Parts): Promise<void> {
   if (database.fault() === undefined || database.writeStops.current() !== undefined) return;
-  await database.write(['UPDATE instance SET created_ms = created_ms']).catch(() => undefined);
+  await proveWriting(database).catch(() => undefined);
 }
 
 /** What is free on the disk of the log, and what must be: a copy of the log, and what comes next. */

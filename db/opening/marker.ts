@@ -38,3 +38,7 @@ export async function instanceOf(database: Database, ifNone: Instance): Promise<
   const { rows } = await database.execute('SELECT id, created_ms FROM instance');
   return { id: String(rows[0]?.id), createdMs: Number(rows[0]?.created_ms) };
 }
+
+/** A write that changes nothing: that it succeeds is the only proof that a fault is over. */
+export const proveWriting = ({ write }: Pick<Database, 'write'>) =>
+  write(['UPDATE instance SET created_ms = created_ms']);
