@@ -19,7 +19,7 @@ export type Migration = {
 };
 type AppliedStep = { number: number; sha256: string };
 
-export type MigrateOptions = {
+type MigrateOptions = {
   folder?: URL;
   /** Runs when a file that holds something is about to change, before it does. */
   beforeChange?: (from: number, to: number) => Promise<void>;

@@ -4,7 +4,7 @@ import { appliedSteps, readMigrations } from '../migrate.ts';
 import { faultOfShape } from '../safety/inspectShape.ts';
 import { faultOfProjections } from '../safety/replayCheck.ts';
 
-export type RemoteReport =
+type RemoteReport =
   | { state: 'sound'; entries: number; head: string }
   | { state: 'empty' }
   | { state: 'edited' | 'damaged'; why: string; firstBad?: FirstBad };

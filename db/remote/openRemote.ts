@@ -9,7 +9,7 @@ import { sendingOnce } from './sendOnce.ts';
 import { turnTable } from './turns.ts';
 import { writingInTurn } from './writingInTurn.ts';
 
-export type RemoteLimits = {
+type RemoteLimits = {
   /** For one request, tries of reads and all [ms]. */
   withinMs: number;
   /** For one write, with looking whether it is there and trying it again [ms]. */

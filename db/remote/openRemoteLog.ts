@@ -11,7 +11,7 @@ import { mirrorEnd } from '../safety/mirror.ts';
 import { noteUpkeep } from '../safety/upkeepEvents.ts';
 import { inspectRemote } from './inspectRemote.ts';
 
-export type RemotePlace = {
+type RemotePlace = {
   url: string;
   authToken: string | undefined;
   backupFolder: string;
@@ -19,7 +19,7 @@ export type RemotePlace = {
   mirrorFolder: string | undefined;
 };
 
-export type OpenRemoteLog = OpenLog & {
+type OpenRemoteLog = OpenLog & {
   /** Whether this process makes the copies of its folder; another one on the same folder may. */
   makesCopies: boolean;
 };

@@ -67,7 +67,7 @@ export const entry = anyEntry.check((context) => {
 });
 
 export type Entry = z.infer<typeof anyEntry>;
-export type VoidEntry = Extract<Entry, { kind: 'void' }>;
+type VoidEntry = Extract<Entry, { kind: 'void' }>;
 export type RecordEntry = Exclude<Entry, VoidEntry>;
 export type EntryOf<K extends RecordKind> = Extract<Entry, { kind: K }>;
 

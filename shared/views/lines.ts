@@ -73,7 +73,7 @@ export type LineMeasurePoint = {
   patterns: string[];
 };
 
-export type LineReason = Reason<LineVerdictWord>;
+type LineReason = Reason<LineVerdictWord>;
 
 export type LineSummary = {
   id: string;

@@ -9,7 +9,7 @@ import { type Outcome, stopListening, whenAnswered } from './sendWaiting.ts';
 
 type Made = { id: string; entry: Entry };
 /** What the log took; and what it said to the first it refused, behind which none was sent. */
-export type Delivery = { saved: Saved[]; refusal?: { problem: Problem; index: number } };
+type Delivery = { saved: Saved[]; refusal?: { problem: Problem; index: number } };
 
 const patienceMs = { reachable: 5_000, unsure: 1_500, offline: 0 };
 

@@ -2,7 +2,7 @@ import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import type { WaitingEntry } from './waitingEntry.ts';
 
 /** An answer of the server, kept for when it cannot be reached. */
-export type KeptAnswer = { path: string; atMs: number; body: string };
+type KeptAnswer = { path: string; atMs: number; body: string };
 
 interface Stores extends DBSchema {
   waiting: { key: number; value: WaitingEntry; indexes: { id: string } };
