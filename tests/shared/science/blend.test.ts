@@ -17,6 +17,25 @@ test('a blend is weighted by the cells each lot brings', () => {
   expect(viability.value).toBeCloseTo(0.92, 12);
 });
 
+// By hand as above, the second lot half gone in store: (7.2 × 0.96 + 2.4 × 0.8 × 0.5) / 9.6 = 0.82.
+test('what died in store counts among the cells of a blend, not among the living', () => {
+  const { cellsPer, viability } = blendOf([part, { ...other, survival: 0.5 }]);
+  expect(cellsPer.value / 0.96e9).toBeCloseTo(1, 12);
+  expect(viability.value).toBeCloseTo(0.82, 12);
+});
+
+// By hand, weights 0.75 and 0.25 about 0.92: (0.72² + 0.2²) 0.012² + (0.75² 0.04² + 0.25² 0.12²) 0.08²
+// = 9.193e-5; with 0.016 more for the store, 0.02 in place of 0.012: 2.349e-4.
+test('the spread of a blend’s viability holds that of shares, of cells and of the store', () => {
+  expect(blendOf([part, other]).viabilityLogSd).toBeCloseTo(Math.sqrt(9.193e-5) / 0.92, 6);
+  const stored = { survival: 1, survivalLogSd: 0.016 };
+  const { viabilityLogSd } = blendOf([
+    { ...part, ...stored },
+    { ...other, ...stored },
+  ]);
+  expect(viabilityLogSd).toBeCloseTo(Math.sqrt(2.349e-4) / 0.92, 5);
+});
+
 test('halves of one lot make that lot again, but for their own errors', () => {
   const { cellsPer, viability } = blendOf([part, part]);
   expect(cellsPer.value / 1.2e9).toBeCloseTo(1, 12);

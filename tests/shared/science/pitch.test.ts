@@ -107,6 +107,15 @@ test('what the lots cannot give is the shortage', () => {
   expect(plan.lots[0]?.amount).toBe(8);
   expect(plan.shortage?.fraction).toBeCloseTo(1 - 8 / 10.873, 4);
   expect(plan.achieved.rateMillionPerMlPerPlato).toBeCloseTo((0.75 * 8) / 10.873, 4);
+  // ln(0.8 / 0.73577) / 0.0716 = 1.169, Phi = 0.8788.
+  expect(plan.chanceBelow[0]?.chance).toBeCloseTo(0.8788, 3);
+  const nearly = pitchPlan({ ...ale, lots: [{ ...slurry, available: 10 }] });
+  expect(nearly.shortage?.fraction).toBeCloseTo(1 - 10 / 10.873, 4);
+  const halves = [
+    { ...slurry, available: 4 },
+    { ...slurry, available: 4 },
+  ];
+  expect(pitchPlan({ ...ale, lots: halves }).lots.map(({ share }) => share)).toEqual([0.5, 0.5]);
   const none = pitchPlan({ ...ale, lots: [] });
   expect(none.shortage?.fraction).toBe(1);
   expect(none.achieved).toEqual({
@@ -121,6 +130,8 @@ test('an amount fixed by the brewer counts first, and may overdraw', () => {
   const plan = pitchPlan({ ...ale, lots });
   expect(plan.lots[0]?.amount).toBeCloseTo(4.873, 3);
   expect(plan.lots[1]).toMatchObject({ amount: 6, overdrawn: true, leftAfter: 0 });
+  const emptied = pitchPlan({ ...ale, lots: [{ ...slurry, use: 6, available: 6 }] });
+  expect(emptied.lots[0]).toMatchObject({ amount: 6, overdrawn: false, leftAfter: 0 });
   const tooMuch = pitchPlan({ ...ale, lots: [slurry, { ...slurry, use: 20 }] });
   expect(tooMuch.lots[0]).toMatchObject({ amount: 0, low: 0, high: 0 });
 });
