@@ -25,7 +25,9 @@ const known: EntryContext = {
   held: new Map(),
   ferment,
   strain: { name: 'Tern' },
-  vessel: { name: 'FV1', siteId: null, hasFerments: true, heldBy: null },
+  vessel: { name: 'FV1', siteId: null, hasFerments: true },
+  neighbours: undefined,
+  alongside: undefined,
   sites: [],
   check: undefined,
   gravityBefore: undefined,
@@ -62,11 +64,27 @@ test('a brewery is set up once, and corrected after', () => {
 });
 
 test('an FV holds one gyle at a time, and a correction of that gyle may leave it there', () => {
-  const vessel = { name: 'FV1', siteId: null, hasFerments: true };
-  const inFv1 = (fermentId: string) =>
-    refused(collected, { vessel: { ...vessel, heldBy: { fermentId, gyle: '412' } } });
-  expect(inFv1('other')).toEqual(['vesselId: FV1 still holds gyle 412: record its racking first']);
-  expect(inFv1('own')).toEqual([]);
+  const running = { gyle: '412', happenedMs: ms(0), rackedMs: null };
+  const neighbours = { vessel: 'FV1', running, before: running, next: undefined };
+  const full = ['vesselId: FV1 still holds gyle 412: record its racking first'];
+  expect(refused(collected, { neighbours })).toEqual(full);
+  expect(refused(collected, { neighbours, before: { ...collected, vesselId: 'fv2' } })).toEqual(
+    full,
+  );
+  expect(refused(collected, { neighbours, before: collected })).toEqual([]);
+});
+
+test('a gyle is racked before the next one is collected into its FV', () => {
+  const next = { gyle: '414', happenedMs: ms(200), rackedMs: null };
+  const neighbours = { vessel: 'FV1', running: undefined, before: undefined, next };
+  const rack = (hours: number): EntryOf<'rack'> => ({
+    ...{ kind: 'rack', happenedAt: at(hours), by, fermentId: 'gyle' },
+    batches: ['B-412'],
+  });
+  expect(refused(rack(200), { neighbours })).toEqual([]);
+  expect(refused(rack(201), { neighbours })).toEqual([
+    'happenedAt: FV1 already held gyle 414 then: enter when this one was racked',
+  ]);
 });
 
 test('a gyle that was cropped, or a culture that was used, keeps its strain', () => {
@@ -85,10 +103,13 @@ test('a gyle that was cropped, or a culture that was used, keeps its strain', ()
   expect(used(false)).toEqual([]);
 });
 
-test('nothing is pitched into a gyle already racked, though such a pitch may be corrected', () => {
+test('nothing is pitched into a gyle once it is racked, though such a pitch may be corrected', () => {
   const racked = { ferment: { ...ferment, rackedMs: ms(200) } };
-  expect(refused(pitch, racked)).toEqual(['fermentId: Gyle 413 is already racked']);
-  expect(refused(pitch, { ...racked, isCorrection: true })).toEqual([]);
+  const late = { ...pitch, happenedAt: at(201) };
+  expect(refused(late, racked)).toEqual(['fermentId: Gyle 413 was already racked then']);
+  expect(refused(late, { ...racked, isCorrection: true })).toEqual([]);
+  // Pitched before it was racked, and written down after.
+  expect(refused(pitch, racked)).toEqual([]);
 });
 
 test('yeast of another strain is pitched only for a reason', () => {
