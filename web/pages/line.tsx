@@ -48,7 +48,9 @@ function LinePage({ line }: { line: LineSheetAtSite }) {
       {line.points.length > 0 && <h2>By generation</h2>}
       {line.points.length > 0 && <LineCharts line={line} />}
       <h2>All figures</h2>
-      <Fold summary={`${line.points.length === 1 ? '1 ferment, every measure of it' : `${line.points.length} ferments, every measure of each`}`}>
+      <Fold
+        summary={`${line.points.length === 1 ? '1 ferment, every measure of it' : `${line.points.length} ferments, every measure of each`}`}
+      >
         <LineTable points={line.points} />
       </Fold>
     </>
