@@ -84,7 +84,7 @@ test.each([
   ['a floor above a value', { values: [1, 2, -1], floor: 0 }, 'values.2', /below the floor of 0/],
   ['a ceiling under its floor', { values: [1, 2], floor: 3, ceiling: 2 }, 'ceiling', /above floor/],
   ['a centre alone', { values: flowRate, centre: 50 }, 'sigma', /together/],
-  ['a field it does not know', { values: flowRate, limit: 3 }, 'limit', /not a field/],
+  ['a field it does not know', { values: flowRate, limit: 3 }, 'limit', /not asked for/],
 ])('POST /api/calculations/control-chart refuses %s by field', async (_, body, path, message) => {
   const response = await chartOf(body);
   expect(response.status).toBe(422);
