@@ -24,13 +24,28 @@ export function sensorRoutes(services: Services) {
   return new Hono().post('/readings', jsonBody(sensorPost), async (context) => {
     const device = deviceOf(context);
     const given = context.req.valid('json');
-    if (!('readings' in given))
-      return context.json({ items: [await taken(services, device, given)] }, 200);
+    const take = (reading: SensorReading) =>
+      taken(services, device, reading).catch((error: unknown) => {
+        throw inItsWords(error, reading);
+      });
+    if (!('readings' in given)) return context.json({ items: [await take(given)] }, 200);
     const items: Outcome[] = [];
-    for (const reading of given.readings)
-      items.push(await taken(services, device, reading).catch(refusalOf));
+    for (const reading of given.readings) items.push(await take(reading).catch(refusalOf));
     return context.json({ items }, 200);
   });
+}
+
+/** What the log refuses of an entry, by the names of the fields the sensor sent. */
+function inItsWords(error: unknown, { ageS }: SensorReading): unknown {
+  if (!(error instanceof DomainError)) return error;
+  const names: Record<string, string> = {
+    happenedAt: ageS === undefined ? 'at' : 'ageS',
+    gravitySg: 'gravity',
+    tempC: 'temperature',
+    fermentId: 'vessel',
+  };
+  const errors = error.errors.map(({ path, message }) => ({ path: names[path] ?? path, message }));
+  return new DomainError(error.code, error.message, errors);
 }
 
 /** One bad reading does not hold the others of a batch up. */

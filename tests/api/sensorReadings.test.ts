@@ -90,7 +90,7 @@ test('a bad reading of a batch is refused by name and holds none of the others u
     { code: 'invalid', errors: [{ path: 'vessel', message: 'There is no FV called FV9' }] },
     { code: 'invalid', errors: [{ path: 'vessel', message: 'The FV held no gyle then' }] },
     { code: 'invalid', errors: [{ path: 'gravity.value' }] },
-    { code: 'invalid', errors: [{ path: 'gravitySg' }] },
+    { code: 'invalid', errors: [{ path: 'gravity' }] },
     { isNew: true },
   ]);
   expect(await count()).toMatchObject({ n: 1 });
@@ -124,4 +124,19 @@ test('the token a sensor sends in the body is left behind, of one reading and of
   expect(await count()).toMatchObject({ n: 2 });
   const { rows } = await database.execute('SELECT * FROM journal');
   expect(JSON.stringify(rows)).not.toContain('sss');
+});
+
+test('a refusal names the field as the sensor sent it', async () => {
+  const { post } = await aSensor({ isForFv1: true });
+  const path = async (body: object) => {
+    const { status, body: problem } = await post(body);
+    return [status, problem.errors[0]?.path];
+  };
+  expect(await path({ at: at(60), ph: 4.2 })).toEqual([422, 'at']);
+  expect(await path({ temperature: { value: 99, unit: '°C' } })).toEqual([422, 'temperature']);
+  expect(await path({ temperature: { value: 20, unit: 'C' } })).toEqual([422, 'temperature.unit']);
+  const bad = { readings: [{ ph: 4.2 }, { ph: 40 }] };
+  expect(await path(bad)).toEqual([422, 'readings.1.ph']);
+  expect(await path([])).toEqual([422, '']);
+  expect(await path({ ageS: 60 })).toEqual([422, 'gravity']);
 });
