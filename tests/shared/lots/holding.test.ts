@@ -59,6 +59,15 @@ test('holdingsOf(…, atMs) tells how it stood then', () => {
   ]);
 });
 
+test('a plate that was read later had not been read then', () => {
+  const suspected = { ...plate, purpose: 'suspicion' as const };
+  const clear = { ...grew, outcome: 'clear' as const };
+  const evidence = { ...nothing, checks: [suspected], results: [clear] };
+  const heldAt = (hours: number) =>
+    heldBy(holdingsOf(evidence, { atMs: storyStartMs + hours * hourMs }))?.cause;
+  expect([50, 97].map(heldAt)).toEqual(['result pending', undefined]);
+});
+
 test('the gravest cause comes first', () => {
   const evidence = {
     ...nothing,

@@ -166,6 +166,45 @@ test.each<[string, string, () => Partial<LotFacts>, string, string]>([
   expect(verdictOn(facts()).verdict).toBe(verdict);
 });
 
+test('a limit itself is still within it', () => {
+  expect(reasonOf({ stain: stainOf(93, 90, 95) }, 'viability')?.verdict).toBe('fit');
+  expect(reasonOf({ stain: stainOf(97, 95, 98, 24) }, 'stale stain')).toBe(undefined);
+  expect(reasonOf({ ageHours: 96 }, 'storage')?.verdict).toBe('fit');
+  expect(reasonOf({ ageHours: 72 }, 'storage')?.text).toBe('Fresh enough');
+  const atWarmEnd = { latestTempC: 3, warmestTempC: 4 };
+  expect(reasonOf(atWarmEnd, 'store temperature')).toBe(undefined);
+  expect(reasonOf({ left: 0 }, 'amount')).toBe(undefined);
+});
+
+test('a stain whose range reaches the limit from below is asked for again, not thrown away', () => {
+  const reason = reasonOf({ stain: stainOf(89, 86, 91) }, 'viability');
+  expect(reason?.verdict).toBe('test first');
+  expect(reasonOf({ stain: stainOf(96, 94, 97) }, 'viability')?.text).toBe('Viability is good');
+});
+
+// Simpson & Hammond 1989: washed yeast is pitched at once; the hour is common practice, no source.
+test('washed yeast is fit for an hour, and then, or beyond its bounds, until it is stained again', () => {
+  const washed = (hoursSince: number, findings: string[] = []) => ({
+    wash: { recordId: 'wash', endedAt: at(71), hoursSince, findings, override: null },
+  });
+  const stainedAfter = { stain: { ...stainOf(97, 95.1, 98.2), at: at(71.5) } };
+  expect(reasonOf(washed(1), 'acid wash')?.verdict).toBe('fit');
+  expect(reasonOf(washed(1.5), 'acid wash')?.verdict).toBe('test first');
+  expect(reasonOf({ ...washed(1.5), ...stainedAfter }, 'acid wash')).toBe(undefined);
+  const warm = washed(0.5, ['Warmer than 5 °C']);
+  expect(reasonOf(warm, 'acid wash out of bounds')?.verdict).toBe('test first');
+  expect(reasonOf({ ...warm, ...stainedAfter }, 'acid wash out of bounds')).toBe(undefined);
+});
+
+test('a routine plate not yet read is told and does not hold, a plate that holds is told once', () => {
+  const pending = (holds: boolean) => ({
+    holdings: [holding({ cause: 'result pending', why: 'WLD: not yet read', holds })],
+  });
+  expect(reasonOf(pending(false), 'routine plate pending')?.verdict).toBe('fit');
+  expect(reasonOf(pending(false), 'plate pending')).toBe(undefined);
+  expect(reasonOf(pending(true), 'routine plate pending')).toBe(undefined);
+});
+
 // Richards 1968: pitching yeast is discarded at 100 wild cells in a million culture cells.
 test('wild yeast is past it once its lower limit reaches 100 in a million', () => {
   const wild = (value: number, low: number, high: number) =>
@@ -189,6 +228,8 @@ test('petites ask for a look once their lower limit passes 5 %', () => {
     figure: '19 of 200 colonies, 9.5 %',
   });
   expect(reasonOf(petites(10), 'petites')).toBe(undefined);
+  // 7 %, of which the exact lower limit is under 4 %.
+  expect(reasonOf(petites(14), 'petites')).toBe(undefined);
 });
 
 test('condition stands before age among reasons of one verdict', () => {
