@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
+import { waiting } from '../outbox/queue.ts';
 import { canUndo, type Undoable, undo } from './undoing.ts';
 
 type Said = {
@@ -57,7 +58,7 @@ export function Notice() {
             <strong>{notice.text}</strong>{' '}
             {notice.link && <a href={notice.link.href}>{notice.link.label}</a>}
           </p>
-          {notice.waits && (
+          {notice.waits && waiting.value.length > 0 && (
             <p>
               Kept on this device; it is sent by itself as soon as the server can be reached.{' '}
               <a href="/outbox">What waits</a>

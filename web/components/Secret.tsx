@@ -1,3 +1,5 @@
+import { isLoopback } from './labelAddress.ts';
+
 type Props = { label: string; text: string };
 
 /** Something shown this once, to be copied now. */
@@ -10,6 +12,12 @@ export function Secret({ label, text }: Props) {
       <p>
         <code>{text}</code>
       </p>
+      {isLoopback(text) && (
+        <p class="warning">
+          This address only works on this computer: on another device put the address by which it
+          reaches Barmbook in place of {new URL(text).host}.
+        </p>
+      )}
       {navigator.clipboard !== undefined && (
         <p>
           <button
