@@ -50,14 +50,18 @@ export const unreachable: Problem = {
 
 export const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? null } });
 
-/** What the server answers. @throws Error in its own words when it refuses */
+/** The server answered that what was asked for is not in the log. */
+export class NotInTheLog extends Error {}
+
+/** What the server answers. @throws Error in its own words when it refuses, NotInTheLog among them */
 export async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise<T> {
   const response = await answer;
   if (!response.ok) {
     // A site that the log no longer knows: the pages then load what the server takes.
     const status: number = response.status;
     if (status === 404 && new URL(response.url).searchParams.has('site')) chosenSite.value = null;
-    throw new Error((await problemOf(response)).detail);
+    const { detail } = await problemOf(response);
+    throw status === 404 ? new NotInTheLog(detail) : new Error(detail);
   }
   return response.json();
 }

@@ -4,6 +4,7 @@ import type { Query } from '../database.ts';
 export type ImportRun = {
   id: string;
   at: string;
+  /** The person’s name; their user name where there is no such account. */
   by: string;
   entries: number;
   /** How many of its records stand; none once it is undone. */
@@ -20,7 +21,8 @@ const standingRecord = sql`(
 /** The imports of old records, newest first. */
 export async function listImports(query: Query, limit: number): Promise<ImportRun[]> {
   const rows = await query.all<Omit<ImportRun, 'at'> & { receivedMs: number }>(sql`
-    SELECT ${importId} AS id, min(received_ms) AS receivedMs, min(actor) AS by,
+    SELECT ${importId} AS id, min(received_ms) AS receivedMs, 
+      min(coalesce((SELECT name FROM account WHERE user_name = journal.actor), actor)) AS by,
       count(*) AS entries, sum(${standingRecord}) AS standing
     FROM journal WHERE ${importId} IS NOT NULL
     GROUP BY ${importId} ORDER BY min(seq) DESC LIMIT ${limit}`);

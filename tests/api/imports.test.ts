@@ -95,7 +95,7 @@ test('an import is undone as one, and the journal keeps both', async () => {
   expect(await undone.json()).toEqual({ struckOut: 14 });
   expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
   expect(await (await get('/api/imports')).json()).toMatchObject({
-    items: [{ id, entries: 14, standing: 0 }],
+    items: [{ id, by: 'Ines', entries: 14, standing: 0 }],
   });
   expect(await verifyChain(database)).toMatchObject({ sound: true, entries: 30 });
 });

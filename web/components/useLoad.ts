@@ -1,11 +1,14 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { oldestKept } from '../outbox/keptAnswers.ts';
 import { roundsSent } from '../outbox/queue.ts';
+import { NotInTheLog } from '../server.ts';
 
 export type Load<T> = {
   data: T | null;
   /** One sentence on what went wrong; the last data stay on show. */
   error: string | null;
+  /** The log holds nothing of the kind, so that trying again is no use. */
+  isMissing: boolean;
   /** When the oldest of the data was fetched, where the server could not be reached now. */
   asOfMs: number | null;
   reload: () => void;
@@ -18,6 +21,7 @@ export function useLoad<T>(
 ): Load<T> {
   const [data, setData] = useState<T | null>(null);
   const [error, setError] = useState<string | null>(null);
+  const [isMissing, setMissing] = useState(false);
   const [asOfMs, setAsOfMs] = useState<number | null>(null);
   const running = useRef<AbortController | null>(null);
   const reload = useCallback(() => {
@@ -29,10 +33,13 @@ export function useLoad<T>(
         if (controller.signal.aborted) return;
         setData(fresh);
         setError(null);
+        setMissing(false);
         setAsOfMs(oldestKept(controller.signal) ?? null);
       },
       (reason: unknown) => {
-        if (!controller.signal.aborted) setError(sentence(reason));
+        if (controller.signal.aborted) return;
+        setError(sentence(reason));
+        setMissing(reason instanceof NotInTheLog);
       },
     );
   }, dependencies);
@@ -58,7 +65,7 @@ export function useLoad<T>(
       document.removeEventListener('visibilitychange', onView);
     };
   }, [reload]);
-  return { data, error, asOfMs, reload };
+  return { data, error, isMissing, asOfMs, reload };
 }
 
 function sentence(reason: unknown): string {

@@ -17,7 +17,7 @@ import { FvPick, LotPick } from '../components/BenchPick.tsx';
 import { CountForm } from '../components/CountForm.tsx';
 import { FvCount } from '../components/FvCount.tsx';
 import { isCountable } from '../components/isCountable.ts';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtGyle, soughtLot } from '../components/Loaded.tsx';
 import { LotPlates } from '../components/LotPlates.tsx';
 import { announce } from '../components/Notice.tsx';
 import { NotSentYet } from '../components/NotSentYet.tsx';
@@ -66,7 +66,7 @@ function FvOnBench({ id }: { id: string }) {
   const name = ferment.data === null ? '' : `: ${ferment.data.vessel}`;
   return (
     <Page title={`Bench${name}`} back={{ href: '/bench', label: 'Another lot or FV' }}>
-      <Loaded of={ferment}>
+      <Loaded of={ferment} sought={soughtGyle}>
         {(standing) => (
           <FvCount
             ferment={standing}
@@ -98,7 +98,7 @@ function LotOnBench({ id }: { id: string }) {
       title={code === undefined ? 'Bench' : `Bench: ${code}`}
       back={{ href: '/bench', label: 'Another lot' }}
     >
-      <Loaded of={known}>
+      <Loaded of={known} sought={soughtLot}>
         {({ lot, lastCount, lastStain }) => (
           <BenchSheet
             lot={lot}

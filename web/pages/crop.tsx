@@ -8,7 +8,7 @@ import { fetchCurrentFerments, fetchFerment, fetchNewestCrop } from '../apiClien
 import { Caution } from '../components/Caution.tsx';
 import { CropForm } from '../components/CropForm.tsx';
 import { Cropped } from '../components/Cropped.tsx';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtGyle } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { SiteOfRecord, SiteTag } from '../components/SiteOfRecord.tsx';
 import { takenBack } from '../components/undoing.ts';
@@ -139,7 +139,7 @@ function CropFerment({ id }: { id: string }) {
   };
   return (
     <Page title={saved === null ? 'Crop' : 'Cropped'} back={{ href: '/crop', label: 'Another FV' }}>
-      <Loaded of={known}>
+      <Loaded of={known} sought={soughtGyle}>
         {({ ferment, lastCrop }) =>
           saved === null ? (
             <>

@@ -14,7 +14,7 @@ import { FermentYeast } from '../components/FermentYeast.tsx';
 import { HistoryOf } from '../components/HistoryOf.tsx';
 import { HoldAttention } from '../components/HoldAttention.tsx';
 import { isCountable } from '../components/isCountable.ts';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtGyle } from '../components/Loaded.tsx';
 import { announce } from '../components/Notice.tsx';
 import { NotSentYet } from '../components/NotSentYet.tsx';
 import { Page } from '../components/Page.tsx';
@@ -41,7 +41,7 @@ export function Ferment() {
       title={data === null ? 'Ferment' : `${data.record.gyle} ${data.record.beer}`}
       back={{ href: '/ferments', label: 'Ferments' }}
     >
-      <Loaded of={ferment}>
+      <Loaded of={ferment} sought={soughtGyle}>
         {(standing) => <FermentPage key={standing.id} ferment={standing} saved={saved} />}
       </Loaded>
     </Page>

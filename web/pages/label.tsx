@@ -4,7 +4,7 @@ import { useLocation } from 'preact-iso/router';
 import type { LotStanding } from '#shared/views/lots.ts';
 import { fetchLot, fetchLotsInStore } from '../apiClient.ts';
 import { LabelAddress } from '../components/LabelAddress.tsx';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtLot } from '../components/Loaded.tsx';
 import { LotLabel } from '../components/LotLabel.tsx';
 import { LotList } from '../components/LotList.tsx';
 import { lotAddress, ownAddress } from '../components/labelAddress.ts';
@@ -46,7 +46,9 @@ function LabelOf({ id }: { id: string }) {
   const code = lot.data?.code ?? 'the lot';
   return (
     <Page title={`Label of ${code}`} back={{ href: `/yeast/${id}`, label: code }}>
-      <Loaded of={lot}>{(known) => <LabelSheet lot={known} />}</Loaded>
+      <Loaded of={lot} sought={soughtLot}>
+        {(known) => <LabelSheet lot={known} />}
+      </Loaded>
     </Page>
   );
 }

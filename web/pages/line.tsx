@@ -8,7 +8,7 @@ import { LineChart } from '../components/LineChart.tsx';
 import { LineChartKey } from '../components/LineChartKey.tsx';
 import { LineState } from '../components/LineState.tsx';
 import { LineTable } from '../components/LineTable.tsx';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtLine } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { LineReasonList } from '../components/ReasonList.tsx';
 import { useLoad } from '../components/useLoad.ts';
@@ -28,7 +28,9 @@ export function Line() {
       title={data === null ? 'Line' : `Line ${data.code}`}
       back={{ href: '/lines', label: 'Lines' }}
     >
-      <Loaded of={line}>{(standing) => <LinePage line={standing} />}</Loaded>
+      <Loaded of={line} sought={soughtLine}>
+        {(standing) => <LinePage line={standing} />}
+      </Loaded>
     </Page>
   );
 }

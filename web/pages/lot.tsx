@@ -2,7 +2,7 @@ import { useRoute } from 'preact-iso/router';
 import type { VerdictWord } from '#shared/verdict.ts';
 import { fetchLot, type LotPage } from '../apiClient.ts';
 import { AllTheSame } from '../components/AllTheSame.tsx';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtLot } from '../components/Loaded.tsx';
 import { LotActions } from '../components/LotActions.tsx';
 import { LotFigures } from '../components/LotFigures.tsx';
 import { LotHistory } from '../components/LotHistory.tsx';
@@ -23,7 +23,9 @@ export function Lot() {
   const load = useLoad((signal) => fetchLot(id, signal), [id]);
   return (
     <Page title={load.data?.code ?? 'Lot'} back={{ href: '/yeast', label: 'Yeast in store' }}>
-      <Loaded of={load}>{(lot) => <LotSheet lot={lot} onDone={load.reload} />}</Loaded>
+      <Loaded of={load} sought={soughtLot}>
+        {(lot) => <LotSheet lot={lot} onDone={load.reload} />}
+      </Loaded>
     </Page>
   );
 }

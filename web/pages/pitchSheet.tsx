@@ -3,7 +3,7 @@ import { overrideWords } from '#shared/lots/overrides.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchCurrentFerments, fetchFerment } from '../apiClient.ts';
 import type { ShownFerment } from '../components/FermentCourse.tsx';
-import { Loaded } from '../components/Loaded.tsx';
+import { Loaded, soughtGyle } from '../components/Loaded.tsx';
 import { Page } from '../components/Page.tsx';
 import { PitchSheet, type SheetLot } from '../components/PitchSheet.tsx';
 import { SiteTag } from '../components/SiteOfRecord.tsx';
@@ -72,7 +72,9 @@ function SheetOf({ id: ferment }: { id: string }) {
   const load = useLoad((signal) => fetchFerment(ferment, signal), [ferment]);
   return (
     <Page title="Pitch sheet" back={{ href: `/ferments/${ferment}`, label: 'The ferment' }}>
-      <Loaded of={load}>{(standing) => <Sheet ferment={standing} />}</Loaded>
+      <Loaded of={load} sought={soughtGyle}>
+        {(standing) => <Sheet ferment={standing} />}
+      </Loaded>
     </Page>
   );
 }
