@@ -13,7 +13,7 @@ test('a lot, gyle or line that is not in the log is said to be missing, with the
     ['yeast', 'lot', 'Yeast in store'],
     ['ferments', 'gyle', 'Ferments'],
     ['lines', 'line', 'Lines'],
-  ]) {
+  ] as const) {
     await page.goto(`${here.site.url}/${path}/${unknown}`);
     const said = page.locator('.load-error');
     await said.getByText(`This ${what} is not in the log.`).waitFor();
