@@ -13,7 +13,7 @@ import { uuidV7Pattern } from '#shared/fields.ts';
 import { draftImport, type Place, type PlacedProblem } from '#shared/imports/draftImport.ts';
 import { columnOfFact } from '#shared/imports/headings.ts';
 import { type ImportRequest, importRequest, undoRequest } from '#shared/imports/request.ts';
-import { nameKey } from '#shared/imports/rowEntries.ts';
+import { nameKey } from '#shared/imports/rowFacts.ts';
 import { hasSites } from '#shared/sites/site.ts';
 import { uuidV7 } from '#shared/uuid.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';

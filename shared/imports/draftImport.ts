@@ -1,7 +1,8 @@
 import type { Entry } from '../entries/entry.ts';
 import { type CellProblem, type ImportUnits, readRow } from './cells.ts';
 import type { ColumnUnits } from './headings.ts';
-import { type Names, nameKey, type RowsOf, rowEntries } from './rowEntries.ts';
+import { type Names, type RowsOf, rowEntries } from './rowEntries.ts';
+import { nameKey } from './rowFacts.ts';
 import type { SheetKind } from './sheets.ts';
 
 /** A file as read: each row's cells by our keys. */

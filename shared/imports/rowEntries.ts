@@ -3,6 +3,7 @@ import { chamberIds, chamberRuling } from '../science/chambers.ts';
 import { stainNames } from '../science/stains.ts';
 import { cuts } from '../words.ts';
 import type { Row } from './cells.ts';
+import { complete, named, oneOf } from './rowFacts.ts';
 import type { SheetKind } from './sheets.ts';
 
 /** The records a row may name, by what people call them in small letters. */
@@ -26,8 +27,6 @@ export const rowEntries: Record<SheetKind, (row: Row, context: RowContext) => Ma
   readings: readingEntries,
   counts: countEntries,
 };
-
-export const nameKey = (name: string) => name.trim().toLowerCase();
 
 function fermentEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
   const facts = complete(row, {
@@ -222,35 +221,4 @@ function countEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
           },
         ]),
   ];
-}
-
-function named(row: Row, key: string, known: ReadonlyMap<string, string>, what: string) {
-  const name = row.text(key);
-  if (name === undefined) return undefined;
-  return (
-    known.get(nameKey(name)) ?? row.report(key, `There is no ${what} ${name} here or in the files`)
-  );
-}
-
-function oneOf<const T extends string>(row: Row, key: string, values: readonly T[]): T | undefined {
-  const typed = row.text(key);
-  if (typed === undefined) return undefined;
-  return (
-    values.find((value) => nameKey(value) === nameKey(typed)) ??
-    row.report(key, `${typed} is none of: ${values.join(', ')}`)
-  );
-}
-
-type Complete<T> = { [K in keyof T]: Exclude<T[K], undefined> };
-
-/** The facts a row cannot do without; a blank cell among them is reported. */
-function complete<T extends Record<string, unknown>>(row: Row, facts: T): Complete<T> | undefined {
-  for (const [key, value] of Object.entries(facts))
-    if (value === undefined && row.text(key) === undefined)
-      row.report(key, 'This cell is needed and is blank');
-  return isComplete(facts) ? facts : undefined;
-}
-
-function isComplete<T extends Record<string, unknown>>(facts: T): facts is T & Complete<T> {
-  return Object.values(facts).every((value) => value !== undefined);
 }
