@@ -34,3 +34,17 @@ test('failureChances(past) narrows as brews are added', () => {
   };
   expect(widthAfter(500)).toBeLessThan(widthAfter(100) / 1.5);
 });
+
+// By hand: 1 % and half a percent more a generation.
+test('failureChances(…) takes the house’s own figures as they are, rising by generation', () => {
+  const policy = {
+    ...{ id: 'policy', entryId: 'policy', kind: 'freshCulturePolicy', happenedAt: '', by: 'Ines' },
+    ...{ strainId: 'north', lostBrewPercent: 1, lostBrewRisePercent: 0.5 },
+  } as unknown as Parameters<typeof failureChances>[2];
+  const { chances, chancesFrom } = failureChances([brews(4, 50, 4)], 4, policy);
+  expect(chancesFrom).toBe('your own figures');
+  const told = [0.01, 0.015, 0.02, 0.025, 0.03];
+  for (const [generation, each] of chances.entries())
+    expect(each.chance.value).toBeCloseTo(told[generation] ?? 0, 12);
+  expect(chances).toHaveLength(5);
+});

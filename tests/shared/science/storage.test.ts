@@ -81,3 +81,13 @@ test('storage refuses times and rates without meaning', () => {
   expect(() => survivalAfter([], { perDay: 0, logSd: 1, q10: 3 })).toThrow(RangeError);
   expect(() => predictedViability({ percent: 90, low: 95, high: 96 }, [])).toThrow(RangeError);
 });
+
+// A stain without spread leaves that of the loss alone.
+test('predictedViability(…) carries the spread of the loss too, and ends at 100 %', () => {
+  const { logSd } = survivalAfter(days(4, 4));
+  const sure = predictedViability({ percent: 95, low: 95, high: 95 }, days(4, 4));
+  expect(sure.logSd).toBeCloseTo(logSd, 12);
+  expect(predictedViability({ percent: 100, low: 90, high: 100 }, []).high).toBe(100);
+  const nearly = predictedViability({ percent: 99.9, low: 60, high: 100 }, days(0.01, 4));
+  expect(nearly.high).toBeLessThanOrEqual(100);
+});
