@@ -38,7 +38,7 @@ export function Brewery({ brewery, onChanged }: Props) {
             </dd>
           </dl>
           <div class="actions">
-            <Opens label="Change the brewery" key={brewery.entryId}>
+            <Opens writes="brewery" label="Change the brewery" key={brewery.entryId}>
               {(close) => (
                 <BreweryForm
                   brewery={brewery}

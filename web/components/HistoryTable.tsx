@@ -24,6 +24,7 @@ export function HistoryTable({ caption, rows, amend }: Props) {
       rows={rows}
       keyOf={({ id }) => id}
       struck={({ isStruck }) => isStruck}
+      atFirst={15}
       columns={[...columns(bodies), ...(amend === undefined ? [] : [putRight(amend)])]}
     />
   );

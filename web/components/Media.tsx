@@ -45,7 +45,7 @@ export function Media({ media, onChanged }: Props) {
               <dd>{medium.record === null ? medium.source : `the house, ${medium.record.by}`}</dd>
             </dl>
             <div class="actions">
-              <Opens label={`Change ${medium.name}`}>
+              <Opens writes="medium" label={`Change ${medium.name}`}>
                 {(close) => (
                   <MediumForm
                     medium={medium}
@@ -54,7 +54,7 @@ export function Media({ media, onChanged }: Props) {
                 )}
               </Opens>
               {medium.record !== null && (
-                <Opens label={`Strike ${medium.name} out`}>
+                <Opens writes="medium" label={`Strike ${medium.name} out`}>
                   {(close) => (
                     <StrikeOut
                       entryId={medium.record?.entryId ?? ''}
@@ -67,7 +67,7 @@ export function Media({ media, onChanged }: Props) {
           </article>
         ))}
       </details>
-      <Opens label="Add a medium">
+      <Opens writes="medium" label="Add a medium">
         {(close) => <MediumForm onSaved={changed(close, 'The medium is written down.')} />}
       </Opens>
     </section>

@@ -1,5 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
+import type { RecordKind } from '#shared/entries/entry.ts';
+import { mayWriteSomewhere } from '../mayWrite.ts';
 
 type Props = {
   /** What the button says: "Take its temperature". */
@@ -7,11 +9,23 @@ type Props = {
   title?: string;
   quiet?: boolean;
   startOpen?: boolean;
+  /** What the form writes down; the button is not there for those who may not. */
+  writes?: RecordKind;
   children: (close: () => void) => ComponentChildren;
 };
 
 /** A button that opens a form where it stands, and closes it again. */
-export function Opens({ label, title = label, quiet = true, startOpen = false, children }: Props) {
+export function Opens({ writes, ...shown }: Props) {
+  return writes === undefined || mayWriteSomewhere(writes) ? <Opening {...shown} /> : null;
+}
+
+function Opening({
+  label,
+  title = label,
+  quiet = true,
+  startOpen = false,
+  children,
+}: Omit<Props, 'writes'>) {
   const [open, setOpen] = useState(startOpen);
   const heading = useRef<HTMLHeadingElement>(null);
   const button = useRef<HTMLButtonElement>(null);

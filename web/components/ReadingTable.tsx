@@ -30,6 +30,7 @@ export function ReadingTable({ readings, pitchedAt, onAmended }: ReadingTablePro
         rows={readings.toSorted((a, b) => b.happenedAt.localeCompare(a.happenedAt))}
         keyOf={({ id }) => id}
         empty="No reading yet."
+        atFirst={15}
       />
       {amending && (
         <AmendBox

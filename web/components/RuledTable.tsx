@@ -21,6 +21,8 @@ type Props<T> = {
   /** Struck through, as a corrected line of a ledger. */
   struck?: (row: T) => boolean;
   empty?: ComponentChildren;
+  /** A list that grows for ever shows its first so many rows; the rest is folded behind them. */
+  atFirst?: number;
 };
 
 /** More columns than this do not stand side by side on a phone: each row is then a little list. */
@@ -35,8 +37,32 @@ function look(columns: number): string {
 }
 
 /** A ledger page: hairlines between rows, a double rule at the foot; scrolls in its own box. */
-export function RuledTable<T>({ caption, quiet, columns, rows, keyOf, struck, empty }: Props<T>) {
+export function RuledTable<T>({ rows, empty, atFirst = rows.length, ...table }: Props<T>) {
   if (rows.length === 0 && empty !== undefined) return <p class="empty">{empty}</p>;
+  const rest = rows.slice(atFirst);
+  return (
+    <>
+      <Ruled {...table} rows={rows.slice(0, atFirst)} />
+      {rest.length > 0 && (
+        <details class="fold">
+          <summary>
+            {table.caption}: {rest.length} more
+          </summary>
+          <Ruled {...table} quiet caption={`${table.caption}, the rest`} rows={rest} />
+        </details>
+      )}
+    </>
+  );
+}
+
+function Ruled<T>({
+  caption,
+  quiet,
+  columns,
+  rows,
+  keyOf,
+  struck,
+}: Omit<Props<T>, 'empty' | 'atFirst'>) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by key
     <section class="table-box" tabIndex={0} aria-label={caption}>

@@ -30,7 +30,7 @@ export function Sites({ sites, homeId, onChanged }: Props) {
           <p class="empty">
             You brew at one place: there is nothing to do here, and sites show nowhere else.
           </p>
-          <Opens label="Brew at a second site">
+          <Opens writes="site" label="Brew at a second site">
             {(close) => (
               <FirstSitesForm
                 onSaved={saved(
@@ -44,7 +44,7 @@ export function Sites({ sites, homeId, onChanged }: Props) {
       ) : (
         <>
           <SiteTable sites={sitesInOrder(sites, homeId)} homeId={homeId} saved={saved} />
-          <Opens label="Add a site">
+          <Opens writes="site" label="Add a site">
             {(close) => <SiteForm onSaved={saved(close, 'The site is written down.')} />}
           </Opens>
         </>

@@ -23,7 +23,7 @@ export function Strains({ strains, onChanged }: Props) {
           <Strain key={strain.entryId} strain={strain} onChanged={onChanged} />
         ))}
       </div>
-      <Opens label="Add a strain" quiet={strains.length > 0}>
+      <Opens writes="strain" label="Add a strain" quiet={strains.length > 0}>
         {(close) => (
           <StrainForm
             onSaved={() => {
@@ -71,7 +71,7 @@ function Strain({ strain, onChanged }: { strain: StrainView; onChanged: () => vo
             : 'holds the lot'}
         </dd>
       </dl>
-      <Opens label={`Change ${strain.name}`}>
+      <Opens writes="strain" label={`Change ${strain.name}`}>
         {(close) => (
           <StrainForm
             strain={strain}

@@ -36,7 +36,7 @@ export function Vessels({ vessels, onChanged }: Props) {
           <VesselForm vessel={changing} onSaved={saved(stop, 'The FV is changed.')} />
         </AmendBox>
       )}
-      <Opens label="Add an FV" quiet={vessels.length > 0}>
+      <Opens writes="vessel" label="Add an FV" quiet={vessels.length > 0}>
         {(close) => <VesselForm onSaved={saved(close, 'The FV is written down.')} />}
       </Opens>
     </section>
