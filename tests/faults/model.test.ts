@@ -14,7 +14,7 @@ const endHours = 10_000;
 
 /** What a brewery would know from its own notebook. */
 type Lot = { amount: number; generation: number; gyle: string | null };
-type Gyle = { strain: string; vessel: string; racked: boolean };
+type Gyle = { strain: string; vessel: string; rackedAt: string | null };
 type Pitch = { lot: string; gyle: string; amount: number; inForce: string; happenedAt: string };
 type Notebook = {
   lots: Map<string, Lot>;
@@ -101,7 +101,7 @@ function written(book: Notebook, given: Step, serial: number): Written {
     case 'collect': {
       const vessel = pick(book.vessels, given.vessel) ?? '';
       const isHeld = [...book.gyles.values()].some(
-        (gyle) => gyle.vessel === vessel && !gyle.racked,
+        (gyle) => gyle.vessel === vessel && gyle.rackedAt === null,
       );
       return {
         entry: aFerment({
@@ -111,7 +111,7 @@ function written(book: Notebook, given: Step, serial: number): Written {
           happenedAt: at(1),
         }),
         isAllowed: !isHeld,
-        keep: (id) => book.gyles.set(id, { strain: book.strain, vessel, racked: false }),
+        keep: (id) => book.gyles.set(id, { strain: book.strain, vessel, rackedAt: null }),
       };
     }
     case 'pitch': {
@@ -134,7 +134,8 @@ function written(book: Notebook, given: Step, serial: number): Written {
           lotId,
           amountL: given.amount,
         },
-        isAllowed: !gyle.racked && !isCycle,
+        // Written late, it was pitched while the gyle was still there.
+        isAllowed: (gyle.rackedAt === null || pitchedAt < gyle.rackedAt) && !isCycle,
         keep: (id) =>
           book.pitches.set(id, {
             lot: lotId,
@@ -219,8 +220,8 @@ function written(book: Notebook, given: Step, serial: number): Written {
       if (found === undefined) return undefined;
       return {
         entry: { kind: 'rack', happenedAt, by, fermentId: found[0], batches: [] },
-        isAllowed: !found[1].racked,
-        keep: () => Object.assign(found[1], { racked: true }),
+        isAllowed: found[1].rackedAt === null,
+        keep: () => Object.assign(found[1], { rackedAt: happenedAt }),
       };
     }
   }
