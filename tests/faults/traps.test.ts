@@ -24,7 +24,7 @@ const traps: readonly {
     trap: 'two interactive transactions in one process block it, and one fails',
     held: [
       ['architecture', 'nothing writes past its queue'],
-      ['db/journal', 'thirty-two entries at once are all kept, in one chain'],
+      ['db/journal/journal', 'thirty-two entries at once are all kept, in one chain'],
     ],
   },
   {
@@ -73,7 +73,7 @@ const traps: readonly {
   },
   {
     trap: 'INSERT OR REPLACE passes the trigger against deleting',
-    held: [['db/upkeep', 'the journal cannot be %s']],
+    held: [['db/safety/upkeep', 'the journal cannot be %s']],
   },
   {
     trap: 'batches of the typed layer begin deferred',
