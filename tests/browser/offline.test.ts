@@ -144,8 +144,9 @@ async function written(page: Page, ids: readonly string[]): Promise<Written[]> {
   return found.filter(({ id }) => ids.includes(id)).toSorted((a, b) => a.seq - b.seq);
 }
 
+// Between two tries a device waits for 75 s at most.
 const allSent = (page: Page) =>
-  expect.poll(() => queueOf(page), { timeout: 60_000, interval: 250 }).toEqual([]);
+  expect.poll(() => queueOf(page), { timeout: 150_000, interval: 250 }).toEqual([]);
 
 test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive once and in order', {
   timeout: 600_000,
