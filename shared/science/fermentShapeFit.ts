@@ -23,7 +23,7 @@ export type ShapeFit = {
 const UNSETTLED = { shareOfFall: 0.25, shareOfRate: 0.75, lnAsymmetry: 2 } as const;
 
 /**
- * Readings that settle a curve took at most 22 steps in 1,000 simulated ferments; those of a straight
+ * Readings that settle a curve took at most 22 steps over 600 simulated ferments; those of a straight
  * line or of nothing never settle, and five hundred of them would be searched for seconds.
  */
 const MOST_STEPS = 60;
