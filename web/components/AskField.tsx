@@ -8,6 +8,7 @@ type Props = { ask: Ask; name: string; suggest?: () => Promise<string> };
 /** A box of a form about access; a password can be looked at, and one can be suggested. */
 export function AskField({ ask, name, suggest }: Props) {
   const [isShown, setShown] = useState(false);
+  const [suggested, setSuggested] = useState('');
   const spec = ask.specs[name];
   if (spec === undefined) return null;
   const id = fieldId(ask.key, name);
@@ -52,12 +53,18 @@ export function AskField({ ask, name, suggest }: Props) {
           onClick={() =>
             void suggest().then((phrase) => {
               ask.set(name, phrase);
+              setSuggested(phrase);
               setShown(true);
             })
           }
         >
           Suggest a passphrase
         </button>
+      )}
+      {isShown && suggested !== '' && suggested === ask.typed[name] && (
+        <p role="status">
+          Write it down before you go on: <strong>{suggested}</strong>
+        </p>
       )}
     </div>
   );
