@@ -31,8 +31,10 @@ export function momentRefusals(entry: RecordEntry, context: EntryContext): Field
     if (lot !== undefined && happenedMs < lot.happenedMs)
       return refuse(`Lot ${lot.code} was not yet there then`);
   }
-  const { firstResting } = context;
-  return firstResting !== undefined && happenedMs > firstResting.atMs
+  const { firstResting, before } = context;
+  // What stays at its time was taken there: its figures may be put right.
+  const isMoved = before?.happenedAt !== entry.happenedAt;
+  return isMoved && firstResting !== undefined && happenedMs > firstResting.atMs
     ? refuse(`${subjectOf(entry)} was ${firstResting.what} before then: put that right first`)
     : [];
 }
