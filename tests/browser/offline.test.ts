@@ -1,24 +1,15 @@
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { BrowserContext, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { hourMs } from '#shared/durations.ts';
-import { launchChromium, openProfile, policyReports } from './chromium.ts';
+import { openProfile, policyReports } from './chromium.ts';
 import { madeEarlier, type Queued, queueOf, readyForOffline, shiftedClock } from './deviceQueue.ts';
-import { type Site, startSite } from './site.ts';
+import { useSite } from './useSite.ts';
 
 const phone = { viewport: { width: 390, height: 844 } };
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 type Ferment = { id: string; state: string; hoursSincePitch: number; vessel: string };
 type Lot = { id: string; code: string; ageHours: number; verdict: { verdict: string } };
@@ -33,7 +24,7 @@ type Written = {
 };
 
 const items = async <T>(page: Page, path: string): Promise<T[]> => {
-  const body: { items: T[] } = await (await page.request.get(`${site.url}${path}`)).json();
+  const body: { items: T[] } = await (await page.request.get(`${here.site.url}${path}`)).json();
   return body.items;
 };
 
@@ -54,7 +45,7 @@ async function known(page: Page) {
 /** A person at the phone: goes to a page and fills its form in. */
 function hand(page: Page) {
   const open = async (path: string) => {
-    await page.goto(`${site.url}${path}`);
+    await page.goto(`${here.site.url}${path}`);
     await page.getByRole('heading', { level: 1 }).waitFor();
   };
   const press = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
@@ -163,7 +154,7 @@ test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive
   };
 
   let [context, page] = await open();
-  await site.enter(page);
+  await here.site.enter(page);
   const { running, ferment, lot } = await known(page);
   await readyForOffline(page);
   await page.getByText('This device’s clock is 3 h behind').waitFor();
@@ -223,10 +214,10 @@ test('twenty entries made offline, by a clock 3 h behind, over a restart, arrive
 test('a refused entry shows what was typed, holds back what rests on it, and can be mended', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext(phone);
+  const context = await here.browser.newContext(phone);
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment, lot } = await known(page);
   await readyForOffline(page);
   await context.setOffline(true);
@@ -248,7 +239,7 @@ test('a refused entry shows what was typed, holds back what rests on it, and can
   await at.press('Save and send');
   await allSent(page);
   const standing: { code: string; count: { cellsCounted: number } } = await (
-    await page.request.get(`${site.url}/api/lots/${crop?.id}/standing`)
+    await page.request.get(`${here.site.url}/api/lots/${crop?.id}/standing`)
   ).json();
   await context.close();
 
@@ -260,10 +251,10 @@ test('a refused entry shows what was typed, holds back what rests on it, and can
 test('a fresh culture entered offline is a lot at once; what has waited for a day is told', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext(phone);
+  const context = await here.browser.newContext(phone);
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   await readyForOffline(page);
   await context.setOffline(true);
   const at = hand(page);
@@ -302,10 +293,10 @@ test('a fresh culture entered offline is a lot at once; what has waited for a da
 test('an entry whose answer is lost on the way is sent again and stands once', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const context = await here.browser.newContext({ ...phone, serviceWorkers: 'block' });
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment } = await known(page);
   const statuses: number[] = [];
   const sent = new Set<string>();
@@ -329,10 +320,10 @@ test('an entry whose answer is lost on the way is sent again and stands once', {
 test('an entry changed after it had arrived unheard becomes a correction, not a second one', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const context = await here.browser.newContext({ ...phone, serviceWorkers: 'block' });
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment } = await known(page);
   const at = hand(page);
   let isLost = false;
@@ -384,10 +375,10 @@ test('an entry changed after it had arrived unheard becomes a correction, not a 
 test('what waits stays through a sign-out, and goes when its own author is back', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext(phone);
+  const context = await here.browser.newContext(phone);
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment } = await known(page);
   await readyForOffline(page);
   await context.setOffline(true);
@@ -415,7 +406,7 @@ test('what waits stays through a sign-out, and goes when its own author is back'
   const seenByMaeve = await page.getByLabel(/^Supplier/).inputValue();
 
   await context.clearCookies();
-  await site.enter(page);
+  await here.site.enter(page);
   await allSent(page);
   const asInes = await written(page, [waiting?.id ?? '']);
   await at.open('/yeast/new');
@@ -433,10 +424,10 @@ test('what waits stays through a sign-out, and goes when its own author is back'
 test('someone else signed in beside an open page: nothing of it goes under another name', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext(phone);
+  const context = await here.browser.newContext(phone);
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment, running } = await known(page);
   const at = hand(page);
   const begun = running[1]?.id ?? '';
@@ -447,8 +438,8 @@ test('someone else signed in beside an open page: nothing of it goes under anoth
   await gravity.fill('1007');
 
   // As from a page that does not tell this one.
-  const signedIn = await page.request.post(`${site.url}/api/session`, {
-    headers: { origin: site.url },
+  const signedIn = await page.request.post(`${here.site.url}/api/session`, {
+    headers: { origin: here.site.url },
     data: { userName: 'maeve', password: 'skim-at-high-tide', keep: false },
   });
   expect(signedIn.status()).toBe(201);
@@ -464,7 +455,7 @@ test('someone else signed in beside an open page: nothing of it goes under anoth
   const shownToMaeve = await gravity.inputValue();
 
   await context.clearCookies();
-  await site.enter(page);
+  await here.site.enter(page);
   await allSent(page);
   await at.open(`/ferments/${begun}`);
   const shownToInes = await gravity.inputValue();
@@ -489,13 +480,13 @@ test.each([
     timeout: 300_000,
   },
   async ({ choice, stands }) => {
-    const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+    const context = await here.browser.newContext({ ...phone, serviceWorkers: 'block' });
     await context.addInitScript(
       'Object.defineProperty(globalThis, "indexedDB", { value: undefined });',
     );
     const page = await context.newPage();
     page.setDefaultTimeout(30_000);
-    await site.enter(page);
+    await here.site.enter(page);
     const { ferment } = await known(page);
     const at = hand(page);
     const sent: string[] = [];
@@ -539,10 +530,10 @@ test.each([
 test('a program gone wild is told to wait; what waits on the page goes when its time has come', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext({ ...phone, serviceWorkers: 'block' });
+  const context = await here.browser.newContext({ ...phone, serviceWorkers: 'block' });
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const { ferment } = await known(page);
   const at = hand(page);
   await at.open(`/ferments/${ferment.id}`);

@@ -1,18 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
-import { type Site, startSite } from './site.ts';
+import { expect, test } from 'vitest';
+import { useSite } from './useSite.ts';
 
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+const here = useSite({ isDemo: true });
 
 /** A browser with a reader of codes, and a camera that shows one; the Chromium here has neither. */
 const readerOf = (text: string) => `{
@@ -28,15 +17,15 @@ const readerOf = (text: string) => `{
 test('where the browser reads codes, a label opens its lot, whatever address it was printed with', {
   timeout: 120_000,
 }, async () => {
-  const page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+  const page = await here.browser.newPage({ viewport: { width: 390, height: 844 } });
   page.setDefaultTimeout(30_000);
-  await site.enter(page);
+  await here.site.enter(page);
   const lots: { items: { id: string; code: string }[] } = await (
-    await page.request.get(`${site.url}/api/lots/in-store`)
+    await page.request.get(`${here.site.url}/api/lots/in-store`)
   ).json();
   const [lot] = lots.items;
   await page.addInitScript(readerOf(`http://192.168.1.20:4180/yeast/${lot?.id}`));
-  await page.goto(`${site.url}/yeast`);
+  await page.goto(`${here.site.url}/yeast`);
   await page.getByRole('button', { name: 'Scan a label' }).click();
   await page.getByRole('heading', { level: 1, name: lot?.code ?? '' }).waitFor();
   const { pathname } = new URL(page.url());

@@ -1,27 +1,17 @@
 import { mkdirSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchChromium } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { faultsOf } from './faultsOf.ts';
-import { type Site, startSite } from './site.ts';
+import { useSite } from './useSite.ts';
 
 const pictures = 'tests/browser/screens';
-let browser: Browser;
-let site: Site;
-beforeAll(async () => {
-  mkdirSync(pictures, { recursive: true });
-  browser = await launchChromium();
-  site = await startSite({ isDemo: true });
-}, 300_000);
-afterAll(async () => {
-  await browser?.close();
-  await site?.close();
-}, 60_000);
+mkdirSync(pictures, { recursive: true });
+const here = useSite({ isDemo: true });
 
 const choiceOf = (page: Page) => page.getByLabel('Site', { exact: true });
 
 async function open(page: Page, path: string) {
-  await page.goto(`${site.url}${path}`);
+  await page.goto(`${here.site.url}${path}`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   await page.waitForLoadState('networkidle');
 }
@@ -79,10 +69,10 @@ async function moveTomToWeir(page: Page) {
 
 /** Whoever has one site has no choice to make, and sees which it is. */
 async function seeAsTom() {
-  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const context = await here.browser.newContext({ viewport: { width: 390, height: 844 } });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
-  await page.goto(site.url);
+  await page.goto(here.site.url);
   await page.getByLabel('User name').fill('tom');
   await page.getByLabel('Password', { exact: true }).fill('skim-at-high-tide');
   await page.getByRole('button', { name: 'Sign in', exact: true }).click();
@@ -96,7 +86,7 @@ async function seeAsTom() {
 test('a second site is added, chosen, given an FV and sent yeast, which is traced back', {
   timeout: 300_000,
 }, async () => {
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const context = await here.browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
   const faults: string[] = [];
@@ -111,7 +101,7 @@ test('a second site is added, chosen, given an FV and sent yeast, which is trace
     }
     await page.setViewportSize({ width: 1280, height: 900 });
   };
-  await site.enter(page);
+  await here.site.enter(page);
   await addASecondSite(page);
 
   await choose(page, 'Weir');
