@@ -23,12 +23,7 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
     const insertions = [...tables].flatMap(([table, rows]) =>
       chunks(rows).map((some) => insertion(table, some)),
     );
-    await database.write([
-      'PRAGMA defer_foreign_keys = ON',
-      ...chunks(journal).map(journalInsertion),
-      // Pitches before lots: a crop may only come from a ferment that was pitched.
-      ...insertions.sort((a, b) => rank(a.sql) - rank(b.sql)),
-    ]);
+    await database.write([...chunks(journal).map(journalInsertion), ...insertions]);
     journal = [];
     tables = new Map();
     // The driver lets go of its statements only when the process comes to rest.
@@ -36,6 +31,8 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
   };
   // Nothing of it need outlive a power cut while it is made.
   await database.execute('PRAGMA synchronous = OFF');
+  await database.execute('PRAGMA foreign_keys = OFF');
+  const dropped = await dropIndexesAndTriggers(database);
   for (const { id, entry, derived = {} } of made) {
     seq += 1;
     const body = canonicalJson(entry);
@@ -78,15 +75,20 @@ export async function loadLog(database: Database, made: Iterable<Made>): Promise
     if (journal.length >= rowsPerBatch) await flush();
   }
   await flush();
+  for (const sql of dropped) await database.execute(sql);
+  await database.execute('PRAGMA foreign_keys = ON');
   await database.execute('PRAGMA synchronous = FULL');
   return seq;
 }
 
-const first = ['brewery', 'strain', 'vessel', 'ferment', 'pitch', 'lot'];
-const rank = (sql: string) => {
-  const at = first.indexOf(/INTO (\w+)/.exec(sql)?.[1] ?? '');
-  return at < 0 ? first.length : at;
-};
+/** Millions of rows go in many times faster without; answers the statements that bring them back. */
+async function dropIndexesAndTriggers(database: Database): Promise<string[]> {
+  const { rows } = await database.execute(
+    "SELECT type, name, sql FROM sqlite_master WHERE type IN ('index', 'trigger') AND sql IS NOT NULL",
+  );
+  for (const { type, name } of rows) await database.execute(`DROP ${type} "${name}"`);
+  return rows.map(({ sql }) => String(sql));
+}
 
 function chunks<T>(rows: readonly T[]): T[][] {
   const parts: T[][] = [];
