@@ -1,5 +1,5 @@
 import type { UpkeepReport } from './apiClient.ts';
-import type { Tone } from './components/Status.tsx';
+import type { Tone } from './components/frame/Status.tsx';
 import { bytes, figure, moment } from './format.ts';
 
 export type UpkeepWarning = UpkeepReport['warnings'][number];

@@ -1,14 +1,14 @@
 import { expect, test } from 'vitest';
 import { entry } from '#shared/entries/entry.ts';
 import { cellConcentration } from '#shared/science/cellCount.ts';
-import type { CountValues } from '../../web/components/countFields.ts';
+import type { CountValues } from '../../web/components/bench/countFields.ts';
 import {
   cellCountOf,
   countEntry,
   fitsForm,
   startFromCount,
   startFromLastCount,
-} from '../../web/components/countValues.ts';
+} from '../../web/components/bench/countValues.ts';
 
 const lotId = '0190aaaa-0000-7000-8000-000000000001';
 const nothing: CountValues = {

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { Recorded, StrainView } from '#shared/views/recorded.ts';
 import { aStrain } from '#tests/support/brewery.ts';
-import { likelyCut, measureOf } from '../../web/components/cropDefaults.ts';
+import { likelyCut, measureOf } from '../../web/components/lots/cropDefaults.ts';
 
 const envelope = {
   happenedAt: '2026-03-01T09:00:00Z',

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { rackingWords } from '../../web/components/fermentWords.ts';
+import { rackingWords } from '../../web/components/ferments/fermentWords.ts';
 
 const running = (low?: number, mid?: number, high?: number) => ({
   rackingGravitySg: 1.013,

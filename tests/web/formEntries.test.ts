@@ -1,13 +1,17 @@
 import { expect, test } from 'vitest';
-import type { Attempt } from '../../web/components/drafts.ts';
-import { decimal } from '../../web/components/fields.ts';
-import { arrivedUnheard, type EntryMaking, entriesOf } from '../../web/components/formEntries.ts';
+import type { Attempt } from '../../web/components/form/drafts.ts';
+import { decimal } from '../../web/components/form/fields.ts';
+import {
+  arrivedUnheard,
+  type EntryMaking,
+  entriesOf,
+} from '../../web/components/form/formEntries.ts';
 import {
   afterRefusal,
   allSaved,
   openEntries,
   withSaved,
-} from '../../web/components/sentEntries.ts';
+} from '../../web/components/form/sentEntries.ts';
 
 const lots = ['0195502c-0000-7000-8000-000000000001', '0195502c-0000-7000-8000-000000000002'];
 const fields = { first: decimal({ label: 'First' }), second: decimal({ label: 'Second' }) };

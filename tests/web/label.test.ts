@@ -4,9 +4,9 @@ import {
   isLoopback,
   lotAddress,
   lotOfAddress,
-} from '../../web/components/labelAddress.ts';
-import { labelPlaces, labelSizes } from '../../web/components/labelSizes.ts';
-import { qrDrawing } from '../../web/components/qrPath.ts';
+} from '../../web/components/labels/labelAddress.ts';
+import { labelPlaces, labelSizes } from '../../web/components/labels/labelSizes.ts';
+import { qrDrawing } from '../../web/components/labels/qrPath.ts';
 import { decodeQr } from '../support/decodeQr.ts';
 
 const lotId = '0195502c-0000-7000-8000-000000000001';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { readTextFile } from '../../web/components/readTextFile.ts';
+import { readTextFile } from '../../web/components/setup/readTextFile.ts';
 
 const file = (...bytes: number[]) => new Blob([Uint8Array.from(bytes)]);
 

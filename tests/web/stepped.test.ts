@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { stepped } from '../../web/components/stepped.ts';
+import { stepped } from '../../web/components/form/stepped.ts';
 
 test('a first crop starts at nothing: no press writes an amount that nobody gave', () => {
   expect(stepped('', 5, undefined)).toBe('5');

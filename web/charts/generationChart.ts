@@ -1,6 +1,6 @@
 import type { LineMeasure } from '#shared/lines/lineMeasures.ts';
 import type { LineMeasurePoint, LineMeasureStanding } from '#shared/views/lines.ts';
-import type { Palette, PlotConfiguration } from '../components/Chart.tsx';
+import type { Palette, PlotConfiguration } from '../components/frame/Chart.tsx';
 import { limitLabels } from './limitLabel.ts';
 
 type GenerationChart = {

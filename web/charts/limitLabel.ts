@@ -1,4 +1,4 @@
-import type { PlotPlugin } from '../components/Chart.tsx';
+import type { PlotPlugin } from '../components/frame/Chart.tsx';
 
 const lineHeight = 15;
 

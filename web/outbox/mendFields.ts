@@ -13,7 +13,7 @@ import {
   text,
   volume,
   yeast,
-} from '../components/fields.ts';
+} from '../components/form/fields.ts';
 import type { Problem } from '../server.ts';
 import { mendLabels } from './mendLabels.ts';
 

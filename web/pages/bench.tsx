@@ -12,20 +12,20 @@ import {
   fetchPlan,
   type LotPage,
 } from '../apiClient.ts';
-import { BenchHistory } from '../components/BenchHistory.tsx';
-import { FvPick, LotPick } from '../components/BenchPick.tsx';
-import { CountForm } from '../components/CountForm.tsx';
-import { FvCount } from '../components/FvCount.tsx';
-import { isCountable } from '../components/isCountable.ts';
-import { Loaded, soughtGyle, soughtLot } from '../components/Loaded.tsx';
-import { LotPlates } from '../components/LotPlates.tsx';
-import { announce } from '../components/Notice.tsx';
-import { NotSentYet } from '../components/NotSentYet.tsx';
-import { Page } from '../components/Page.tsx';
-import { SiteOfRecord } from '../components/SiteOfRecord.tsx';
-import { StainForm, useStainForm } from '../components/StainForm.tsx';
-import { Status } from '../components/Status.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { BenchHistory } from '../components/bench/BenchHistory.tsx';
+import { FvPick, LotPick } from '../components/bench/BenchPick.tsx';
+import { CountForm } from '../components/bench/CountForm.tsx';
+import { FvCount } from '../components/bench/FvCount.tsx';
+import { isCountable } from '../components/bench/isCountable.ts';
+import { StainForm, useStainForm } from '../components/bench/StainForm.tsx';
+import { Loaded, soughtGyle, soughtLot } from '../components/frame/Loaded.tsx';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { SiteOfRecord } from '../components/frame/SiteOfRecord.tsx';
+import { Status } from '../components/frame/Status.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { LotPlates } from '../components/lots/LotPlates.tsx';
+import { NotSentYet } from '../components/outbox/NotSentYet.tsx';
 import { amount, generation } from '../format.ts';
 import '../styles/sheets.css';
 import '../styles/bench.css';

@@ -1,10 +1,10 @@
 import { useLocation } from 'preact-iso/router';
 import { fetchLotsInStore } from '../apiClient.ts';
-import { BlendForm } from '../components/BlendForm.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { announce } from '../components/Notice.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { BlendForm } from '../components/pitch/BlendForm.tsx';
 import '../styles/pitch.css';
 import '../styles/sheets.css';
 

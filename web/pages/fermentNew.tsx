@@ -1,10 +1,10 @@
 import { useLocation } from 'preact-iso/router';
 import type { Setup } from '#shared/views/setup.ts';
-import { FermentForm } from '../components/FermentForm.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { announce } from '../components/Notice.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { FermentForm } from '../components/ferments/FermentForm.tsx';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
 import { refreshSetup } from '../settings.ts';
 import '../styles/sheets.css';
 import '../styles/ferments.css';

@@ -1,9 +1,9 @@
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchCurrentFerments } from '../apiClient.ts';
-import { FermentRows } from '../components/FermentRows.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { FermentRows } from '../components/ferments/FermentRows.tsx';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
 
 export function Ferments() {
   const ferments = useLoad(fetchCurrentFerments);

@@ -1,9 +1,9 @@
 import { useLocation } from 'preact-iso/router';
-import { FreshCultureForm } from '../components/FreshCultureForm.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { announce } from '../components/Notice.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { FreshCultureForm } from '../components/lots/FreshCultureForm.tsx';
 import { refreshSetup } from '../settings.ts';
 
 export function FreshCulture() {

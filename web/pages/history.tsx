@@ -1,10 +1,10 @@
 import { useRoute } from 'preact-iso/router';
 import { fetchRecordHistory } from '../apiClient.ts';
-import { HistoryOf } from '../components/HistoryOf.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { announce } from '../components/Notice.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { HistoryOf } from '../components/history/HistoryOf.tsx';
 import { entryNames } from '../entryWords.ts';
 import '../styles/sheets.css';
 import '../styles/yeast.css';

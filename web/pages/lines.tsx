@@ -1,10 +1,10 @@
 import type { LineAtSite } from '#shared/views/lines.ts';
 import { fetchLines } from '../apiClient.ts';
-import { LineState } from '../components/LineState.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { Page } from '../components/Page.tsx';
-import { SiteTag } from '../components/SiteOfRecord.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { SiteTag } from '../components/frame/SiteOfRecord.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { LineState } from '../components/lines/LineState.tsx';
 import { day, generation } from '../format.ts';
 import { isOfAll, siteIdOf } from '../sites.ts';
 import '../styles/sheets.css';

@@ -1,6 +1,6 @@
-import { OutboxItem } from '../components/OutboxItem.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { OutboxItem } from '../components/outbox/OutboxItem.tsx';
 import { moment } from '../format.ts';
 import { lastSentMs } from '../outbox/lastSent.ts';
 import { waiting } from '../outbox/queue.ts';

@@ -1,10 +1,10 @@
-import { DeviceTokens } from '../components/DeviceTokens.tsx';
-import { Everyone } from '../components/Everyone.tsx';
-import { Opens } from '../components/Opens.tsx';
-import { OwnAccount } from '../components/OwnAccount.tsx';
-import { Page } from '../components/Page.tsx';
-import { ProofDialog } from '../components/ProofDialog.tsx';
-import { SecurityEvents } from '../components/SecurityEvents.tsx';
+import { Opens } from '../components/frame/Opens.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { DeviceTokens } from '../components/people/DeviceTokens.tsx';
+import { Everyone } from '../components/people/Everyone.tsx';
+import { OwnAccount } from '../components/people/OwnAccount.tsx';
+import { ProofDialog } from '../components/people/ProofDialog.tsx';
+import { SecurityEvents } from '../components/people/SecurityEvents.tsx';
 import { signedIn } from '../signedIn.ts';
 import '../styles/sheets.css';
 import '../styles/people.css';

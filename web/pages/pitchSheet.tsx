@@ -2,12 +2,12 @@ import { useRoute } from 'preact-iso/router';
 import { overrideWords } from '#shared/lots/overrides.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import { fetchCurrentFerments, fetchFerment } from '../apiClient.ts';
-import type { ShownFerment } from '../components/FermentCourse.tsx';
-import { Loaded, soughtGyle } from '../components/Loaded.tsx';
-import { Page } from '../components/Page.tsx';
-import { PitchSheet, type SheetLot } from '../components/PitchSheet.tsx';
-import { SiteTag } from '../components/SiteOfRecord.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import type { ShownFerment } from '../components/ferments/FermentCourse.tsx';
+import { Loaded, soughtGyle } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { SiteTag } from '../components/frame/SiteOfRecord.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { PitchSheet, type SheetLot } from '../components/pitch/PitchSheet.tsx';
 import {
   cells,
   enteredAmount,

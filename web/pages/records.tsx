@@ -1,8 +1,8 @@
-import { BringIn } from '../components/BringIn.tsx';
-import { ImportList } from '../components/ImportList.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { Page } from '../components/Page.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { BringIn } from '../components/lots/BringIn.tsx';
+import { ImportList } from '../components/setup/ImportList.tsx';
 import { fetchImports } from '../importsClient.ts';
 import { sites } from '../sites.ts';
 import '../styles/sheets.css';

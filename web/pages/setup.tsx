@@ -1,14 +1,14 @@
-import { Appearance } from '../components/Appearance.tsx';
-import { Brewery } from '../components/Brewery.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { LogSafety } from '../components/LogSafety.tsx';
-import { Media } from '../components/Media.tsx';
-import { Page } from '../components/Page.tsx';
-import { PlannedBrews } from '../components/PlannedBrews.tsx';
-import { Sites } from '../components/Sites.tsx';
-import { Strains } from '../components/Strains.tsx';
-import { useLoad } from '../components/useLoad.ts';
-import { Vessels } from '../components/Vessels.tsx';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { PlannedBrews } from '../components/plan/PlannedBrews.tsx';
+import { Appearance } from '../components/setup/Appearance.tsx';
+import { Brewery } from '../components/setup/Brewery.tsx';
+import { LogSafety } from '../components/setup/LogSafety.tsx';
+import { Media } from '../components/setup/Media.tsx';
+import { Sites } from '../components/setup/Sites.tsx';
+import { Strains } from '../components/setup/Strains.tsx';
+import { Vessels } from '../components/setup/Vessels.tsx';
 import { refreshSetup } from '../settings.ts';
 import '../styles/sheets.css';
 

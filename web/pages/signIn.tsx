@@ -1,10 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { SessionState } from '#shared/people.ts';
-import { AskField } from '../components/AskField.tsx';
-import { AskForm } from '../components/AskForm.tsx';
-import { KeepSignedIn } from '../components/KeepSignedIn.tsx';
-import { Page } from '../components/Page.tsx';
-import { useAsk } from '../components/useAsk.ts';
+import { AskField } from '../components/form/AskField.tsx';
+import { AskForm } from '../components/form/AskForm.tsx';
+import { useAsk } from '../components/form/useAsk.ts';
+import { Page } from '../components/frame/Page.tsx';
+import { KeepSignedIn } from '../components/people/KeepSignedIn.tsx';
 import { signIn } from '../peopleClient.ts';
 import { roleNames } from '../roleWords.ts';
 import { enter, refreshSession } from '../session.ts';

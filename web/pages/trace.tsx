@@ -10,17 +10,17 @@ import {
   traceSides,
 } from '#shared/lineage/tracePaths.ts';
 import { fetchLotsInStore, fetchTrace } from '../apiClient.ts';
-import { HoldFamily } from '../components/HoldFamily.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { LotList } from '../components/LotList.tsx';
-import { Page } from '../components/Page.tsx';
-import { TraceGraph } from '../components/TraceGraph.tsx';
-import { TracePath } from '../components/TracePath.tsx';
-import { TraceSearch } from '../components/TraceSearch.tsx';
-import { TraceSummary } from '../components/TraceSummary.tsx';
-import { TraceTable } from '../components/TraceTable.tsx';
-import { pageOf } from '../components/traceWords.ts';
-import { useLoad } from '../components/useLoad.ts';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { HoldFamily } from '../components/lots/HoldFamily.tsx';
+import { LotList } from '../components/lots/LotList.tsx';
+import { TraceGraph } from '../components/trace/TraceGraph.tsx';
+import { TracePath } from '../components/trace/TracePath.tsx';
+import { TraceSearch } from '../components/trace/TraceSearch.tsx';
+import { TraceSummary } from '../components/trace/TraceSummary.tsx';
+import { TraceTable } from '../components/trace/TraceTable.tsx';
+import { pageOf } from '../components/trace/traceWords.ts';
 import '../styles/sheets.css';
 import '../styles/trace.css';
 

@@ -1,12 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import type { Person } from '#shared/people.ts';
-import { AskField } from '../components/AskField.tsx';
-import { AskForm } from '../components/AskForm.tsx';
-import { KeepSignedIn } from '../components/KeepSignedIn.tsx';
-import { announce } from '../components/Notice.tsx';
-import { Page } from '../components/Page.tsx';
-import { useAsk } from '../components/useAsk.ts';
+import { AskField } from '../components/form/AskField.tsx';
+import { AskForm } from '../components/form/AskForm.tsx';
+import { useAsk } from '../components/form/useAsk.ts';
+import { announce } from '../components/frame/Notice.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { KeepSignedIn } from '../components/people/KeepSignedIn.tsx';
 import { activate, fetchPassphrase, makeFirstAccount } from '../peopleClient.ts';
 import { enter, refreshSession } from '../session.ts';
 import { entrance } from '../signedIn.ts';

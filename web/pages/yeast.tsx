@@ -1,11 +1,11 @@
 import type { LotStanding } from '#shared/views/lots.ts';
 import { fetchLotsInStore } from '../apiClient.ts';
-import { Caution } from '../components/Caution.tsx';
-import { Loaded } from '../components/Loaded.tsx';
-import { LotRows } from '../components/LotRows.tsx';
-import { Page } from '../components/Page.tsx';
-import { ScanLabel } from '../components/ScanLabel.tsx';
-import { useLoad } from '../components/useLoad.ts';
+import { Caution } from '../components/frame/Caution.tsx';
+import { Loaded } from '../components/frame/Loaded.tsx';
+import { Page } from '../components/frame/Page.tsx';
+import { useLoad } from '../components/frame/useLoad.ts';
+import { ScanLabel } from '../components/labels/ScanLabel.tsx';
+import { LotRows } from '../components/lots/LotRows.tsx';
 import '../styles/yeast.css';
 
 export function Yeast() {

@@ -1,0 +1,53 @@
+import { useEffect, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso/router';
+import { roleNames } from '../../roleWords.ts';
+import { leave } from '../../session.ts';
+import { signedIn } from '../../signedIn.ts';
+import '../../styles/people.css';
+
+/** Who is signed in, and the way to the account and out. */
+export function PersonName() {
+  const [isOpen, setOpen] = useState(false);
+  const { path } = useLocation();
+  useEffect(() => setOpen(false), [path]);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key === 'Escape') setOpen(false);
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, []);
+  const who = signedIn.value;
+  if (who === null || who === undefined) return null;
+  return (
+    <div class="person">
+      <button
+        type="button"
+        class="link"
+        aria-expanded={isOpen}
+        aria-controls="account-menu"
+        onClick={() => setOpen(!isOpen)}
+      >
+        <span class="unseen">You are </span>
+        {who.name}
+      </button>
+      {isOpen && (
+        <div class="account-menu" id="account-menu">
+          <p>
+            <strong>{who.name}</strong>
+            <br />
+            {roleNames(who)}
+          </p>
+          <p>
+            <a href="/people">{who.roles.includes('head') ? 'People and account' : 'Account'}</a>
+          </p>
+          <p>
+            <button type="button" class="button quiet" onClick={() => void leave()}>
+              Sign out
+            </button>
+          </p>
+        </div>
+      )}
+    </div>
+  );
+}

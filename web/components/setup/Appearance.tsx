@@ -1,0 +1,33 @@
+import { appearance } from '../../settings.ts';
+
+const choices = [
+  { value: 'system', label: 'As the device' },
+  { value: 'light', label: 'Light' },
+  { value: 'dark', label: 'Dark' },
+];
+
+/** Light or dark, on this device alone. */
+export function Appearance() {
+  return (
+    <fieldset class="field choice">
+      <legend class="field-label">Light or dark</legend>
+      <span class="field-hint">Kept on this device only.</span>
+      <div class="choice-row">
+        {choices.map(({ value, label }) => (
+          <label key={value} class="choice-option">
+            <input
+              type="radio"
+              name="appearance"
+              value={value}
+              checked={appearance.value === value}
+              onChange={() => {
+                appearance.value = value;
+              }}
+            />
+            <span>{label}</span>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
