@@ -33,41 +33,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
         in Setup first. Nothing is written until every row can be, and an import can be undone.
       </p>
       <Headings />
-      <div class="units-row">
-        <SiteOfRows work={work} />
-        <PlainSelect
-          label="Dates are written"
-          value={work.units.dateOrder}
-          options={dateOrders}
-          words={dateWords}
-          onChange={(dateOrder) => work.setUnits({ dateOrder })}
-        />
-        <PlainSelect
-          label="Volumes are in"
-          value={work.units.volume}
-          options={volumeUnits}
-          onChange={(volume) => work.setUnits({ volume })}
-        />
-        <PlainSelect
-          label="Yeast is in"
-          value={work.units.amount}
-          options={['L', ...massUnits] as const}
-          onChange={(amount) => work.setUnits({ amount })}
-        />
-        <PlainSelect
-          label="Gravities are in"
-          value={work.units.gravity}
-          options={gravityFieldUnits}
-          words={gravityWords}
-          onChange={(gravity) => work.setUnits({ gravity })}
-        />
-        <PlainSelect
-          label="Temperatures are in"
-          value={work.units.temperature}
-          options={temperatureUnits}
-          onChange={(temperature) => work.setUnits({ temperature })}
-        />
-      </div>
+      <HowWritten work={work} />
       <h3>Choose a file of</h3>
       <div class="actions">
         {sheetKinds.map((kind) => (
@@ -87,20 +53,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
           onRemove={() => work.remove(at)}
         />
       ))}
-      <div role="status">
-        {work.isBusy && <p class="loading">Trying every row…</p>}
-        {work.problem !== null && (
-          <div class="load-error">
-            <p>{work.problem.detail}</p>
-          </div>
-        )}
-        {preview !== null && !preview.isReady && (
-          <p class="warning">
-            Some rows need another look; nothing has been written. Mend them in the file and choose
-            it again, or match the columns anew.
-          </p>
-        )}
-      </div>
+      <HowItGoes work={work} />
       {preview?.isReady && (
         <p class="actions">
           <button type="button" class="button" disabled={work.isBusy} onClick={work.bringIn}>
@@ -109,6 +62,66 @@ export function BringIn({ onDone }: { onDone: () => void }) {
         </p>
       )}
     </section>
+  );
+}
+
+/** What the rows leave unsaid: their site, and how dates and amounts are written in them. */
+function HowWritten({ work }: { work: Import }) {
+  return (
+    <div class="units-row">
+      <SiteOfRows work={work} />
+      <PlainSelect
+        label="Dates are written"
+        value={work.units.dateOrder}
+        options={dateOrders}
+        words={dateWords}
+        onChange={(dateOrder) => work.setUnits({ dateOrder })}
+      />
+      <PlainSelect
+        label="Volumes are in"
+        value={work.units.volume}
+        options={volumeUnits}
+        onChange={(volume) => work.setUnits({ volume })}
+      />
+      <PlainSelect
+        label="Yeast is in"
+        value={work.units.amount}
+        options={['L', ...massUnits] as const}
+        onChange={(amount) => work.setUnits({ amount })}
+      />
+      <PlainSelect
+        label="Gravities are in"
+        value={work.units.gravity}
+        options={gravityFieldUnits}
+        words={gravityWords}
+        onChange={(gravity) => work.setUnits({ gravity })}
+      />
+      <PlainSelect
+        label="Temperatures are in"
+        value={work.units.temperature}
+        options={temperatureUnits}
+        onChange={(temperature) => work.setUnits({ temperature })}
+      />
+    </div>
+  );
+}
+
+function HowItGoes({ work: { isBusy, problem, preview } }: { work: Import }) {
+  return (
+    <div role="status">
+      {isBusy && <p class="loading">Trying every row…</p>}
+      {problem !== null && (
+        <div class="load-error">
+          <p>{problem.detail}</p>
+        </div>
+      )}
+      {preview !== null && !preview.isReady && (
+        <p class="warning">
+          Some rows need another look; nothing has been written. Mend them in the file and choose it
+          again, or match the columns anew.
+        </p>
+      )}
+    </div>
   );
 }
 
