@@ -45,7 +45,11 @@ export async function aSession(
 /** An account; the same one when the user name is taken. */
 export async function anAccount(
   database: Database,
-  { userName, roles }: Pick<Given, 'userName' | 'roles'>,
+  {
+    userName,
+    roles,
+    passwordHash = noPassword,
+  }: Pick<Given, 'userName' | 'roles'> & { passwordHash?: string },
 ): Promise<string> {
   const existing = await findAccount(database.query, { userName });
   if (existing !== undefined) return existing.id;
@@ -57,7 +61,7 @@ export async function anAccount(
       userName,
       name,
       roles,
-      passwordHash: noPassword,
+      passwordHash,
       createdMs: storyStartMs,
     }),
   );

@@ -1,28 +1,19 @@
 import { expect, test } from 'vitest';
 import { createApp } from '#api/app.ts';
-import { hashPassword } from '#api/auth/passwords.ts';
-import { accountStatements } from '#db/people/accounts.ts';
 import { hourMs } from '#shared/durations.ts';
-import { freshDatabase, nextId, storyStartMs } from '#tests/support/brewery.ts';
-
-const password = 'a tall ship under bare poles';
-const passwordHash = await hashPassword(password);
+import { freshDatabase, storyStartMs } from '#tests/support/brewery.ts';
+import {
+  knownPassword as password,
+  knownPasswordHash as passwordHash,
+} from '#tests/support/knownPassword.ts';
+import { anAccount } from '#tests/support/signedIn.ts';
 
 /** Ines at one browser, whose tabs share its cookies, and a clock that the test sets in hours. */
 async function aBrowser({ scheme = 'http' } = {}) {
   const database = await freshDatabase();
   let hours = 0;
   const app = createApp({ database, now: () => storyStartMs + hours * hourMs });
-  await database.write(
-    accountStatements({
-      id: nextId(),
-      userName: 'ines',
-      name: 'Ines',
-      roles: ['head'],
-      passwordHash,
-      createdMs: storyStartMs,
-    }),
-  );
+  await anAccount(database, { userName: 'ines', roles: ['head'], passwordHash });
   const name = scheme === 'https' ? '__Host-barm' : 'barm';
   /** A request with a token of one's own; gives the token its answer brings, if any. */
   const ask = async (token: string, path = '/api/account/sessions') => {

@@ -3,13 +3,14 @@ import { createApp } from '#api/app.ts';
 import { openWelcome } from '#api/auth/access.ts';
 import { hashPassword } from '#api/auth/passwords.ts';
 import { demoPassword, demoPasswordHash } from '#db/demo/demoPeople.ts';
-import { accountStatements } from '#db/people/accounts.ts';
 import { hourMs } from '#shared/durations.ts';
 import type { Role } from '#shared/roles.ts';
-import { freshDatabase, nextId, storyStartMs } from '#tests/support/brewery.ts';
-
-const password = 'a tall ship under bare poles';
-const passwordHash = await hashPassword(password);
+import { freshDatabase, storyStartMs } from '#tests/support/brewery.ts';
+import {
+  knownPassword as password,
+  knownPasswordHash as passwordHash,
+} from '#tests/support/knownPassword.ts';
+import { anAccount } from '#tests/support/signedIn.ts';
 
 /** A site with Ines, a head brewer, and a browser that keeps its cookies. */
 async function aSite({ scheme = 'http', withInes = true } = {}) {
@@ -19,16 +20,7 @@ async function aSite({ scheme = 'http', withInes = true } = {}) {
   const { code, welcome } = openWelcome(storyStartMs);
   const app = createApp({ database, now, access: { welcome } });
   const addPerson = (userName: string, roles: readonly Role[]) =>
-    database.write(
-      accountStatements({
-        id: nextId(),
-        userName,
-        name: userName,
-        roles,
-        passwordHash,
-        createdMs: now(),
-      }),
-    );
+    anAccount(database, { userName, roles, passwordHash });
   if (withInes) await addPerson('ines', ['head']);
   return {
     app,

@@ -1,27 +1,18 @@
 import { expect, test } from 'vitest';
 import { createApp } from '#api/app.ts';
-import { hashPassword } from '#api/auth/passwords.ts';
-import { accountStatements } from '#db/people/accounts.ts';
-import { freshDatabase, nextId, storyStartMs } from '#tests/support/brewery.ts';
+import { freshDatabase, storyStartMs } from '#tests/support/brewery.ts';
+import {
+  knownPassword as password,
+  knownPasswordHash as passwordHash,
+} from '#tests/support/knownPassword.ts';
 import { ownOrigin } from '#tests/support/server.ts';
-
-const password = 'a tall ship under bare poles';
-const passwordHash = await hashPassword(password);
+import { anAccount } from '#tests/support/signedIn.ts';
 
 async function aSite() {
   const database = await freshDatabase();
   let seconds = 0;
   const now = () => storyStartMs + seconds * 1_000;
-  await database.write(
-    accountStatements({
-      id: nextId(),
-      userName: 'ines',
-      name: 'Ines',
-      roles: ['head'],
-      passwordHash,
-      createdMs: storyStartMs,
-    }),
-  );
+  await anAccount(database, { userName: 'ines', roles: ['head'], passwordHash });
   let app = createApp({ database, now });
   const signIn = async (userName: string, typed: string, cookie = '') => {
     const response = await app.request('/api/session', {
