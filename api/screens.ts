@@ -3,7 +3,7 @@ import { vesselsInUse } from '#db/reads/ferments.ts';
 import { entriesAbout } from '#db/reads/history.ts';
 import { lotIdsInStore } from '#db/reads/lots.ts';
 import { overridesOn } from '#db/reads/overrides.ts';
-import { allRecords } from '#db/reads/records.ts';
+import { allRecords, getRecord } from '#db/reads/records.ts';
 import { mediaInUse } from '#shared/micro/media.ts';
 import { hasSites } from '#shared/sites/site.ts';
 import type { FermentSheet } from '#shared/views/ferments.ts';
@@ -13,7 +13,7 @@ import { readers } from './auth/who.ts';
 import type { Services } from './context.ts';
 import { fermentPages } from './fermentStandings.ts';
 import { lineOf, linesOf } from './lines.ts';
-import { plannedAhead } from './plan.ts';
+import { notYetBrewed } from './plan.ts';
 import { type SiteView, siteQuery, sitesQuery, siteViewOf } from './siteView.ts';
 import { currentFerments, lotStandings, theOnly } from './standings.ts';
 import { todayOf } from './today.ts';
@@ -47,7 +47,15 @@ export function screenRoutes(services: Services) {
     .get('/ferments/:id/standing', async (context) => {
       const id = context.req.param('id');
       const page = theOnly(await fermentPages(database, [id], now()));
-      const sheet: FermentSheet = { ...page, overrides: await overridesOn(database.query, [id]) };
+      const { plannedBrewId } = page.record;
+      const sheet: FermentSheet = {
+        ...page,
+        overrides: await overridesOn(database.query, [id]),
+        planned:
+          plannedBrewId == null
+            ? null
+            : await getRecord(database.query, 'plannedBrew', plannedBrewId),
+      };
       return context.json(sheet, 200);
     })
     .get('/lines', queryOf(sitesQuery), async (context) => {
@@ -64,11 +72,13 @@ async function setup(
   { database, now }: Services,
   { brewery, sites, site, at, timeZone }: SiteView,
 ): Promise<Setup> {
+  const { toCome, passed } = await notYetBrewed(database.query, now(), { at, timeZone });
   return {
     brewery,
     strains: await allRecords(database.query, 'strain'),
     vessels: await vesselsInUse(database.query, at),
-    plannedBrews: await plannedAhead(database.query, now(), { at, timeZone }),
+    plannedBrews: toCome,
+    notBrewed: passed,
     media: mediaInUse(await allRecords(database.query, 'medium')),
     sites: sites.length === 0 ? [] : await allRecords(database.query, 'site'),
     homeId: sites[0]?.id ?? null,
@@ -97,7 +107,7 @@ export const screenDocs: readonly RouteDoc[] = [
     summary:
       'The brewery, its strains and limits, its fermenters, its brews planned and not yet brewed',
     answers: answer(
-      '`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`, `media`',
+      '`brewery` (null before set-up), `strains`, `vessels`, `plannedBrews`, `notBrewed` (planned for the last 14 days, and no gyle came of them), `media`',
     ),
   },
   {
@@ -139,7 +149,7 @@ export const screenDocs: readonly RouteDoc[] = [
     who: readers,
     summary: 'One ferment as it stands',
     answers: answer(
-      'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings; `overrides`: what was done all the same to its yeast, and why',
+      'As in the list of current ferments, with `gravities` and what was expected at each; `band`: gravity by hour at 95 %, and what it rests on; `result`, once it is over: fitted curve or crossing times, attenuation, ABV by Balling and by the HMRC factors; `notes` on odd readings; `overrides`: what was done all the same to its yeast, and why; `planned`: the planned brew it names, or null',
     ),
   },
   {

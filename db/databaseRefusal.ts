@@ -3,6 +3,10 @@ import { DomainError } from '#shared/errors.ts';
 
 const uniqueFields: Record<string, { path: string; message: string }> = {
   ferment_gyle_at_site: { path: 'gyle', message: 'Another ferment already bears this gyle number' },
+  'ferment.planned_brew_id': {
+    path: 'plannedBrewId',
+    message: 'Another gyle carries this brew out already',
+  },
   'lot.code': { path: 'code', message: 'Another lot already bears this code' },
   'strain.code': { path: 'code', message: 'Another strain already has this short code' },
   'site.name': { path: 'name', message: 'Another site already has this name' },

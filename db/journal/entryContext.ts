@@ -1,11 +1,10 @@
-import { and, desc, eq, gte, inArray, isNotNull, lt, lte, ne, sql } from 'drizzle-orm';
+import { and, desc, eq, gte, isNotNull, lt, lte, ne, sql } from 'drizzle-orm';
 import type { EntryOf, RecordEntry } from '#shared/entries/entry.ts';
 import type {
   Alongside,
   EntryContext,
   FermentFacts,
   GravityFacts,
-  PlannedBrewFacts,
 } from '#shared/entryRules/entryContext.ts';
 import type { Query } from '../database.ts';
 import { prepared } from '../prepared.ts';
@@ -18,13 +17,13 @@ import {
   freshCulturePolicy,
   lot,
   microCheck,
-  plannedBrew,
   reading,
   strain,
   vessel,
 } from '../schema/index.ts';
 import { listSites } from '../sites/sites.ts';
 import { neighbours } from './neighbours.ts';
+import { plannedBrewFacts } from './plannedBrewFacts.ts';
 import { firstResting } from './restsOn.ts';
 import { objectionsToWash } from './washedYeast.ts';
 
@@ -66,7 +65,7 @@ export async function entryContext(
       entry.kind === 'reading' && entry.gravitySg !== undefined
         ? await gravityBefore(query, entry)
         : undefined,
-    plannedBrews: await plannedBrewFacts(query, entry),
+    plannedBrews: await plannedBrewFacts(query, brewsNamed(entry, own)),
     policyId:
       entry.kind === 'freshCulturePolicy' ? await policyOf(query, entry.strainId) : undefined,
     firstResting: before === undefined ? undefined : await firstResting(query, entry, recordId),
@@ -109,6 +108,13 @@ function lotsNamed(entry: RecordEntry, own: string | undefined): string[] {
   if (entry.kind === 'transfer') return [entry.lotId, ...made];
   if (entry.kind === 'allotment') return entry.fromLotId === undefined ? [] : [entry.fromLotId];
   return 'lotId' in entry && entry.lotId !== undefined ? [entry.lotId] : [];
+}
+
+function brewsNamed(entry: RecordEntry, own: string | undefined): string[] {
+  if (entry.kind === 'plannedBrew') return own === undefined ? [] : [own];
+  if (entry.kind === 'ferment') return entry.plannedBrewId == null ? [] : [entry.plannedBrewId];
+  if (entry.kind !== 'allotment') return [];
+  return [entry.plannedBrewId, ...(entry.fromBrewId === undefined ? [] : [entry.fromBrewId])];
 }
 
 const fermentById = prepared((query) =>
@@ -198,20 +204,6 @@ async function gravityBefore(
 ): Promise<GravityFacts | undefined> {
   const [row] = await gravityUpTo(query).all({ fermentId, atMs: Date.parse(happenedAt) });
   return row;
-}
-
-async function plannedBrewFacts(
-  query: Query,
-  entry: RecordEntry,
-): Promise<Map<string, PlannedBrewFacts>> {
-  if (entry.kind !== 'allotment') return new Map();
-  const ids = [entry.plannedBrewId, ...(entry.fromBrewId === undefined ? [] : [entry.fromBrewId])];
-  const { id, beer, onDay, strainId, siteId } = plannedBrew;
-  const rows = await query
-    .select({ id, beer, onDay, strainId, siteId })
-    .from(plannedBrew)
-    .where(inArray(id, ids));
-  return new Map(rows.map(({ id, ...facts }) => [id, facts]));
 }
 
 async function policyOf(query: Query, strainId: string): Promise<string | undefined> {

@@ -17,6 +17,7 @@ import { type JournalRow, sha256 } from './hash.ts';
 import { type LastRow, lastRow } from './lastRow.ts';
 import { freeCode, isLotEntry, strainOf } from './newLot.ts';
 import { parsedEntry } from './parsedEntry.ts';
+import { refuseIfCarriedOut } from './plannedBrewFacts.ts';
 import { journalInsertion, type Source, sealed } from './seal.ts';
 
 export type Recorded = {
@@ -74,6 +75,7 @@ export async function prepare(
     entry.supersedes === undefined ? undefined : await entryToCorrect(query, entry.supersedes);
   const recordId = target?.recordId ?? id;
   const { before, after } = await changeOf(query, entry, target);
+  if (after === undefined) await refuseIfCarriedOut(query, recordId, before);
   const settled =
     after === undefined
       ? undefined

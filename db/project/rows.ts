@@ -135,6 +135,7 @@ export function columnsOf(
         strain_id: entry.strainId,
         volume_l: entry.volumeL,
         original_gravity_sg: entry.originalGravitySg,
+        planned_brew_id: entry.plannedBrewId ?? null,
       };
     case 'pitch':
       return {

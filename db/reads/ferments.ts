@@ -29,24 +29,25 @@ export async function currentFermentIds(
   return rows.map((row) => row.id);
 }
 
-/** The gyles collected since a moment. */
-export async function collectedSince(
+type Collected = { brewIds: readonly string[]; sinceMs: number; at?: SiteScope };
+
+/** The gyles that planned brews may have become: those that name one, and those collected lately. */
+export async function gylesFor(
   query: Query,
-  sinceMs: number,
-  at: SiteScope = everySite,
+  { brewIds, sinceMs, at }: Collected,
 ): Promise<Recorded<'ferment'>[]> {
-  const rows = await query
+  const naming = await gylesNaming(query).all({ ids: JSON.stringify(brewIds) });
+  const late = await query
     .select({ id: ferment.id })
     .from(ferment)
-    .where(and(gte(ferment.happenedMs, sinceMs), atSite(ferment.siteId, at)))
-    .orderBy(desc(ferment.happenedMs));
-  return recordsWhere(
-    query,
-    'ferment',
-    'id',
-    rows.map(({ id }) => id),
-  );
+    .where(and(gte(ferment.happenedMs, sinceMs), atSite(ferment.siteId, at ?? everySite)));
+  const ids = new Set([...naming, ...late].map(({ id }) => id));
+  return recordsWhere(query, 'ferment', 'id', [...ids]);
 }
+
+const gylesNaming = prepared((query) =>
+  query.select({ id: ferment.id }).from(ferment).where(isAmong(ferment.plannedBrewId)).prepare(),
+);
 
 type PastAsked = { strainId: string; beforeMs: number; most: number; at?: SiteScope };
 

@@ -13,6 +13,7 @@ export const ferment = sqliteTable('ferment', {
   chilledMs: integer(),
   rackedMs: integer(),
   siteId: text(),
+  plannedBrewId: text(),
 });
 
 export const pitch = sqliteTable('pitch', {

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { gravitySg, quantity, tempC, text, volumeL } from '#shared/fields.ts';
+import { gravitySg, quantity, reference, tempC, text, volumeL } from '#shared/fields.ts';
 import { chamberCount } from './chamberCount.ts';
 import { amount, cells, fermentId, lotId, note, strainId, vesselId } from './entryFields.ts';
 import { entrySchema } from './envelope.ts';
@@ -19,6 +19,8 @@ export const ferment = entrySchema('ferment', {
   oxygenMgPerL: z.optional(quantity('Dissolved oxygen', 'mg/L', { min: 0, max: 60 })),
   zincMgPerL: z.optional(quantity('Zinc', 'mg/L', { min: 0, max: 20 })),
   fanMgPerL: z.optional(quantity('Free amino nitrogen', 'mg/L', { min: 0, max: 1000 })),
+  /** The planned brew it carries out; null for none. Left out: told by its beer and day. */
+  plannedBrewId: z.optional(z.nullable(reference('The planned brew'))),
   note,
 });
 

@@ -28,6 +28,8 @@ export type PlannedBrewFacts = {
   onDay: string;
   strainId: string;
   siteId: string | null;
+  /** The gyle that names it as what it carries out. */
+  carriedOutBy: { id: string; gyle: string; siteId: string | null } | undefined;
 };
 
 type VesselFacts = {
@@ -83,7 +85,7 @@ export type EntryContext = {
   familyHold: { happenedMs: number; releaseId: string | null } | undefined;
   /** Why the lot should not be acid washed. */
   washObjections: readonly string[];
-  /** The planned brews named, by id. */
+  /** The planned brews named, and the one that is corrected, by id. */
   plannedBrews: ReadonlyMap<string, PlannedBrewFacts>;
   /** The record that already holds the policy on fresh culture of the strain. */
   policyId: string | undefined;

@@ -5,6 +5,7 @@ import type { EntryContext } from './entryContext.ts';
 import { liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
 import { missingRecords } from './missingRecords.ts';
 import { momentRefusals } from './momentRules.ts';
+import { carriedOutTwice } from './plannedRules.ts';
 import { rackRefusals, sharedVesselRefusals } from './vesselRules.ts';
 import { allotmentRefusals, blendRefusals, pitchRefusals, unitRefusals } from './yeastRules.ts';
 
@@ -26,7 +27,11 @@ function kindRefusals(entry: RecordEntry, context: EntryContext): FieldError[] {
         ? [{ path: 'kind', message: 'The brewery is set up already: correct it instead' }]
         : [];
     case 'ferment':
-      return [...sharedVesselRefusals(entry, context), ...strainRefusals(entry.strainId, context)];
+      return [
+        ...sharedVesselRefusals(entry, context),
+        ...strainRefusals(entry.strainId, context),
+        ...carriedOutTwice(entry, context),
+      ];
     case 'rack':
       return rackRefusals(entry, context);
     case 'freshCulture':

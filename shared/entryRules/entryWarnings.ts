@@ -1,6 +1,7 @@
 import type { EntryOf, RecordEntry } from '../entries/entry.ts';
 import { isRise } from '../science/fermentReadings.ts';
 import type { EntryContext } from './entryContext.ts';
+import { otherStrainWarnings } from './plannedRules.ts';
 import { sharedVesselWarnings } from './vesselRules.ts';
 
 /** What to look at again though the entry stands: it was done, so it is recorded. */
@@ -20,7 +21,8 @@ export function warningsOf(entry: RecordEntry, context: EntryContext): string[] 
       ? []
       : [`Lot ${lot.code} is on hold: the plan takes it only once it is released.`];
   }
-  if (entry.kind === 'ferment') return sharedVesselWarnings(entry, context);
+  if (entry.kind === 'ferment')
+    return [...sharedVesselWarnings(entry, context), ...otherStrainWarnings(entry, context)];
   return entry.kind === 'reading' ? gravityWarnings(entry, context) : [];
 }
 

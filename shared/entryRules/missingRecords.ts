@@ -25,6 +25,8 @@ export function missingRecords(entry: RecordEntry, context: EntryContext): Field
     if (fromBrewId !== undefined)
       need('fromBrewId', context.plannedBrews.get(fromBrewId), 'planned brew');
   }
+  if (entry.kind === 'ferment' && entry.plannedBrewId != null)
+    need('plannedBrewId', context.plannedBrews.get(entry.plannedBrewId), 'planned brew');
   if (entry.kind === 'blend')
     entry.parents.forEach((parent, index) => {
       need(`parents.${index}.lotId`, context.lots.get(parent.lotId), 'lot');

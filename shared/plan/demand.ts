@@ -74,44 +74,59 @@ export function collectedDemands(
     }));
 }
 
-type Gyle = { id: string; record: Recorded<'ferment'> };
+/** A gyle as far as it tells which planned brew it is. */
+export type Gyle = { id: string; record: Recorded<'ferment'> };
 
 /**
- * The ferment that each planned brew became: same strain and beer, collected on its day or, where no
- * brew of that day claims it, a day before or after. A ferment is one brew.
+ * The gyle that each planned brew became: the one that names it. Of gyles that say nothing, one of the
+ * same strain and beer, collected on its day or, where no brew of that day claims it, a day before or
+ * after. A gyle is one brew.
  */
 export function brewedAs<F extends Gyle>(
   brews: readonly Recorded<'plannedBrew'>[],
-  ferments: readonly F[],
+  gyles: readonly F[],
   dayOf: (epochMs: number) => string,
 ): Map<string, F> {
   const brewed = new Map<string, F>();
-  const taken = new Set<string>();
+  for (const gyle of gyles)
+    if (gyle.record.plannedBrewId != null) brewed.set(gyle.record.plannedBrewId, gyle);
+  const silent = new Set(gyles.filter(({ record }) => record.plannedBrewId === undefined));
   for (const shift of [0, -1, 1]) {
     for (const brew of brews.filter(({ id }) => !brewed.has(id))) {
       const day = dayAfter(brew.onDay, shift);
-      const became = ferments.find(
-        ({ id, record }) =>
-          !taken.has(id) && isOf(record, brew) && dayOf(Date.parse(record.happenedAt)) === day,
+      const became = [...silent].find(
+        ({ record }) => isOf(record, brew) && dayOf(Date.parse(record.happenedAt)) === day,
       );
       if (became === undefined) continue;
       brewed.set(brew.id, became);
-      taken.add(became.id);
+      silent.delete(became);
     }
   }
   return brewed;
 }
 
-/** Brews planned from a day on that have not become a ferment yet. */
-export function brewsToCome(
+/** The planned brews that have not become a gyle, by whether their day has passed. */
+export type Unbrewed = {
+  toCome: Recorded<'plannedBrew'>[];
+  passed: Recorded<'plannedBrew'>[];
+};
+
+export function unbrewed(
   brews: readonly Recorded<'plannedBrew'>[],
-  ferments: readonly Gyle[],
+  gyles: readonly Gyle[],
   { fromDay, dayOf }: { fromDay: string; dayOf: (epochMs: number) => string },
-): Recorded<'plannedBrew'>[] {
-  const brewed = brewedAs(brews, ferments, dayOf);
-  return brews.filter(({ id, onDay }) => onDay >= fromDay && !brewed.has(id));
+): Unbrewed {
+  const brewed = brewedAs(brews, gyles, dayOf);
+  const left = brews.filter(({ id }) => !brewed.has(id));
+  return {
+    toCome: left.filter(({ onDay }) => onDay >= fromDay),
+    passed: left.filter(({ onDay }) => onDay < fromDay),
+  };
 }
 
-const isOf = (record: Recorded<'ferment'>, { strainId, beer }: Recorded<'plannedBrew'>) =>
-  record.strainId === strainId && named(record.beer) === named(beer);
+type Wanted = Pick<Recorded<'plannedBrew'>, 'strainId' | 'beer'>;
+
+/** Whether what is or was collected is the beer and strain that are planned. */
+export const isOf = (collected: Wanted, { strainId, beer }: Wanted) =>
+  collected.strainId === strainId && named(collected.beer) === named(beer);
 const named = (beer: string) => beer.trim().toLowerCase();

@@ -9,7 +9,14 @@ import { hourMs } from '../durations.ts';
 import { type Allotted, allot } from './allotting.ts';
 import { cropId, type House, plannedCrop, runningCrop } from './cropSupply.ts';
 import { type CropYield, cropYield, type PastCrop } from './cropYield.ts';
-import { brewedAs, brewsToCome, collectedDemands, type Demand, plannedDemands } from './demand.ts';
+import {
+  brewedAs,
+  collectedDemands,
+  type Demand,
+  type Gyle,
+  plannedDemands,
+  unbrewed,
+} from './demand.ts';
 import type { PastBrews } from './failureChance.ts';
 import { freshNeeds } from './freshNeed.ts';
 import { expectedCultures, freshSupply } from './freshSupply.ts';
@@ -31,6 +38,8 @@ type PlanFacts = {
   vessels: readonly { id: string; name: string }[];
   /** Planned brews, those of the last days too: they may have been brewed. */
   plannedBrews: readonly Recorded<'plannedBrew'>[];
+  /** The gyles that these may have become. */
+  gyles: readonly Gyle[];
   /** Lots in store, and those pitched into ferments that run. */
   lots: readonly LotStanding[];
   ferments: readonly FermentStanding[];
@@ -47,10 +56,9 @@ export function planAhead(facts: PlanFacts): Plan {
   const dayOf = localDay(timeZone);
   const fromDay = dayOf(nowMs);
   const toDay = dayAfter(fromDay, days);
-  const brewed = brewedAs(facts.plannedBrews, facts.ferments, dayOf);
-  const ahead = brewsToCome(facts.plannedBrews, facts.ferments, { fromDay, dayOf }).filter(
-    ({ onDay }) => onDay <= toDay,
-  );
+  const brewed = brewedAs(facts.plannedBrews, facts.gyles, dayOf);
+  const { toCome, passed } = unbrewed(facts.plannedBrews, facts.gyles, { fromDay, dayOf });
+  const ahead = toCome.filter(({ onDay }) => onDay <= toDay);
   const demands = [
     ...collectedDemands(facts.ferments, { nowMs, today: fromDay }),
     ...plannedDemands({ ...facts, brews: ahead }),
@@ -94,6 +102,7 @@ export function planAhead(facts: PlanFacts): Plan {
     brews: demands.map((demand) =>
       planBrew(demand, { supplies, sources, allotted, chosen: chosen.get(demand.id) ?? [] }),
     ),
+    notBrewed: passed,
     sources,
     shortages,
     yields: strains.map(({ id }) => yieldView(id, yields.get(id) ?? cropYield([]))),

@@ -1,7 +1,7 @@
 import type { FreshNeed } from '#shared/plan/freshView.ts';
 import type { PitchStep } from '#shared/science/pitchSteps.ts';
 import type { BlockReason } from '#shared/science/planStock.ts';
-import type { Ranged } from '#shared/views/recorded.ts';
+import type { Ranged, Recorded } from '#shared/views/recorded.ts';
 import type { SlurryAmount } from './usualSlurry.ts';
 
 /** Yeast that a brew may be fed from: in store, or a crop still to be taken. */
@@ -124,6 +124,8 @@ export type Plan = {
   fromDay: string;
   toDay: string;
   brews: PlanBrew[];
+  /** Planned for the last days, and no gyle came of them: they ask for no yeast. */
+  notBrewed: Recorded<'plannedBrew'>[];
   sources: PlanSource[];
   shortages: PlanShortage[];
   yields: PlanYield[];

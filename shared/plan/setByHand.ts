@@ -1,10 +1,9 @@
 import { cellsAt } from '#shared/science/planStock.ts';
-import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Recorded } from '#shared/views/recorded.ts';
 import { hourMs } from '../durations.ts';
 import { cropId } from './cropSupply.ts';
-import type { Demand } from './demand.ts';
+import type { Demand, Gyle } from './demand.ts';
 import type { Supply } from './supply.ts';
 
 /** Which yeast was set by hand for a brew; `supply` is missing when that yeast is gone. */
@@ -18,8 +17,8 @@ export type SetByHand = {
 type Known = {
   supplies: readonly Supply[];
   lots: readonly LotStanding[];
-  /** The ferments that planned brews have become, by the id of the plan. */
-  brewed: ReadonlyMap<string, FermentStanding>;
+  /** The gyles that planned brews have become, by the id of the plan. */
+  brewed: ReadonlyMap<string, Gyle>;
 };
 
 /** What was set by hand for one brew, the latest word on each yeast. */

@@ -16,7 +16,7 @@ export function siteRefusals(entry: RecordEntry, context: EntryContext): FieldEr
     case 'freshCulture':
       return usedElsewhere(context, keyOf(entry.siteId, context), 'siteId');
     case 'ferment':
-      return movedFerment(context);
+      return [...movedFerment(context), ...plannedElsewhere(entry, context)];
     case 'pitch':
       return pitchedElsewhere(entry, context);
     case 'blend':
@@ -24,9 +24,7 @@ export function siteRefusals(entry: RecordEntry, context: EntryContext): FieldEr
     case 'transfer':
       return sentNowhere(entry, context);
     case 'plannedBrew':
-      return entry.siteId !== undefined && movedFrom(context.vessel, keyOf(entry.siteId, context))
-        ? [{ path: 'vesselId', message: `${context.vessel?.name ?? ''} stands at another site` }]
-        : [];
+      return plannedRefusals(entry, context);
     case 'allotment':
       return allottedElsewhere(entry, context);
     default:
@@ -63,6 +61,37 @@ function movedFerment({ vessel, ferment }: EntryContext): FieldError[] {
   const isSettled = ferment !== undefined && (ferment.pitchedMs !== null || ferment.hasCrops);
   return isSettled && movedFrom(ferment, vessel?.siteId ?? null)
     ? [{ path: 'vesselId', message: 'The site stays: this gyle was pitched there' }]
+    : [];
+}
+
+function plannedElsewhere(
+  { plannedBrewId }: EntryOf<'ferment'>,
+  { vessel, plannedBrews }: EntryContext,
+): FieldError[] {
+  const brew = plannedBrews.get(plannedBrewId ?? '');
+  return brew === undefined || brew.siteId === (vessel?.siteId ?? null)
+    ? []
+    : [
+        {
+          path: 'plannedBrewId',
+          message: `${brew.beer} is planned at another site: change its plan first, or choose another`,
+        },
+      ];
+}
+
+function plannedRefusals(entry: EntryOf<'plannedBrew'>, context: EntryContext): FieldError[] {
+  const { vessel, plannedBrews, recordId } = context;
+  const named = keyOf(entry.siteId, context);
+  if (entry.siteId !== undefined && movedFrom(vessel, named))
+    return [{ path: 'vesselId', message: `${vessel?.name ?? ''} stands at another site` }];
+  const by = plannedBrews.get(recordId)?.carriedOutBy;
+  return movedFrom(by, vessel === undefined ? named : vessel.siteId)
+    ? [
+        {
+          path: vessel === undefined ? 'siteId' : 'vesselId',
+          message: `The site stays: gyle ${by?.gyle} was collected for it there`,
+        },
+      ]
     : [];
 }
 

@@ -80,8 +80,11 @@ export type FermentDetail = {
 };
 
 export type FermentPage = FermentStanding & FermentDetail;
-/** With what was done all the same to its yeast. */
-export type FermentSheet = FermentPage & { overrides: readonly Override[] };
+/** With what was done all the same to its yeast, and the planned brew it carries out. */
+export type FermentSheet = FermentPage & {
+  overrides: readonly Override[];
+  planned: Recorded<'plannedBrew'> | null;
+};
 
 /** Gravities [SG] expected at an hour, and on the fitted curve once there is one. */
 export type BandPoint = Range & { hours: number; fittedSg: number | null };

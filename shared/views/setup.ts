@@ -5,7 +5,10 @@ export type Setup = {
   brewery: Recorded<'brewery'> | null;
   strains: StrainView[];
   vessels: (Recorded<'vessel'> & { holds: { fermentId: string; gyle: string } | null })[];
+  /** Of today and later, and not brewed yet; the earliest first. */
   plannedBrews: Recorded<'plannedBrew'>[];
+  /** Of the days before, and no gyle came of them. */
+  notBrewed: Recorded<'plannedBrew'>[];
   /** Presets and the brewery's own, by name. */
   media: Medium[];
   /** None in a brewery that never named one. */

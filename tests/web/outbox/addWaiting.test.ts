@@ -38,6 +38,7 @@ const setup: Setup = {
   strains: [strain],
   vessels: [{ ...made, ...kept, kind: 'vessel', id: id(2), name: 'FV1', holds: null }],
   plannedBrews: [],
+  notBrewed: [],
   media: [],
   sites: [],
   homeId: null,
