@@ -4,6 +4,7 @@ import {
   day,
   enteredAmount,
   gravity,
+  millionPerMl,
   percent,
   temperature,
   volume,
@@ -151,6 +152,9 @@ function factsOf(entry: Entry): (string | undefined)[] {
       return [
         entry.gravitySg === undefined ? undefined : gravity(entry.gravitySg),
         entry.tempC === undefined ? undefined : temperature(entry.tempC),
+        entry.ph === undefined ? undefined : `pH ${wholeOrDecimal(entry.ph)}`,
+        entry.cellsPerMl === undefined ? undefined : millionPerMl(entry.cellsPerMl),
+        entry.count && countedWords({ ...entry.count, basis: 'mL' }),
       ];
     case 'ferment':
       return [entry.gyle, entry.beer, volume(entry.volumeL), gravity(entry.originalGravitySg)];
@@ -186,7 +190,9 @@ function factsOf(entry: Entry): (string | undefined)[] {
   }
 }
 
-function countedWords({ fillings, basis }: Extract<Entry, { kind: 'count' }>): string {
+type Counted = Pick<Extract<Entry, { kind: 'count' }>, 'fillings' | 'basis'>;
+
+function countedWords({ fillings, basis }: Counted): string {
   const squares = fillings.flatMap((filling) => filling.squares);
   const seen = squares.reduce((sum, each) => sum + each, 0);
   const factors = [...new Set(fillings.map(({ dilutionFactor }) => dilutionFactor))];

@@ -9,6 +9,7 @@ import {
   tallyOf,
 } from '#shared/tally.ts';
 import '../../styles/tally.css';
+import { useFocusBack } from '../frame/useFocusBack.ts';
 import { budWords } from './countValues.ts';
 import { TallyRegisters } from './TallyRegisters.tsx';
 import { TallySettings } from './TallySettings.tsx';
@@ -36,6 +37,7 @@ export function TallyPanel(props: TallyPanelProps) {
   const panel = useRef<HTMLFieldSetElement>(null);
   const sequence = useRef(keptSequence(count));
   const [tally, setTally] = useState(() => tallyOf(sequence.current, budRule));
+  useFocusBack();
   const keysOn = useKeysOn(dialog, panel);
   const spoken = useSpoken(tally);
 

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { useFocusBack } from '../frame/useFocusBack.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
 import { paragraph } from './fields.ts';
@@ -30,9 +31,10 @@ export function AmendButtons({ what, onCorrect, onStrike }: AmendButtonsProps) {
 
 type AmendBoxProps = { title: string; onLeave: () => void; children: ComponentChildren };
 
-/** Where a correction is written; takes the focus when it opens. */
+/** Where a correction is written; takes the focus when it opens and gives it back when it closes. */
 export function AmendBox({ title, onLeave, children }: AmendBoxProps) {
   const heading = useRef<HTMLHeadingElement>(null);
+  useFocusBack();
   useEffect(() => {
     heading.current?.focus();
     heading.current?.scrollIntoView({ block: 'nearest' });

@@ -16,11 +16,13 @@ export function Figure({ label, value, range, size = 'large', children }: Props)
   return (
     <div class={`figure figure-${size}`}>
       <p class="figure-label">{label}</p>
-      <p class="figure-value">
-        <span class="figure-number">{value}</span>
-        {range !== undefined && <span class="figure-range">{range}</span>}
-      </p>
-      {children}
+      <div>
+        <p class="figure-value">
+          <span class="figure-number">{value}</span>
+          {range !== undefined && <span class="figure-range">{range}</span>}
+        </p>
+        {children}
+      </div>
     </div>
   );
 }

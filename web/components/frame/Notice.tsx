@@ -42,6 +42,12 @@ export function clearNotice(): void {
   said.value = null;
 }
 
+function close(event: { currentTarget: Element }): void {
+  // The button goes with its note: the page takes the focus, where it stands.
+  event.currentTarget.closest('main')?.focus({ preventScroll: true });
+  clearNotice();
+}
+
 export function Notice() {
   const { path } = useLocation();
   const notice = said.value;
@@ -71,7 +77,7 @@ export function Notice() {
             {notice.undoable !== undefined && canUndo(notice.undoable) && (
               <Undo undoable={notice.undoable} />
             )}
-            <button type="button" class="link" onClick={clearNotice}>
+            <button type="button" class="link" onClick={close}>
               Close this note
             </button>
           </p>

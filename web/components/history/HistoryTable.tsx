@@ -25,7 +25,11 @@ export function HistoryTable({ caption, rows, amend }: Props) {
       keyOf={({ id }) => id}
       struck={({ isStruck }) => isStruck}
       atFirst={15}
-      columns={[...columns(bodies), ...(amend === undefined ? [] : [putRight(amend)])]}
+      columns={[
+        ...columns(bodies),
+        ...(rows.some(({ reason }) => reason !== null) ? [whyChanged] : []),
+        ...(amend === undefined ? [] : [putRight(amend)]),
+      ]}
     />
   );
 }
@@ -67,14 +71,15 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
       },
     },
     { head: 'Who', cell: (row) => <Writer row={row} /> },
-    {
-      head: 'Why changed',
-      wordy: true,
-      cell: ({ reason, receivedAt }) =>
-        reason === null ? '' : `${reason} (written down ${moment(receivedAt)})`,
-    },
   ];
 }
+
+const whyChanged: Column<HistoryRow> = {
+  head: 'Why changed',
+  wordy: true,
+  cell: ({ reason, receivedAt }) =>
+    reason === null ? '' : `${reason} (written down ${moment(receivedAt)})`,
+};
 
 /** Who did it, and who wrote it down where that was someone or something else. */
 function Writer({ row: { by, enteredBy } }: { row: HistoryRow }) {

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
 import { roleNames } from '../../roleWords.ts';
 import { leave } from '../../session.ts';
@@ -10,19 +10,33 @@ export function PersonName() {
   const [isOpen, setOpen] = useState(false);
   const { path } = useLocation();
   useEffect(() => setOpen(false), [path]);
+  const button = useRef<HTMLButtonElement>(null);
   useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.key === 'Escape') setOpen(false);
+    if (!isOpen) return;
+    const onKey = ({ key }: KeyboardEvent) => {
+      if (key !== 'Escape') return;
+      setOpen(false);
+      button.current?.focus();
+    };
+    // It closes behind whoever goes on past it.
+    const onFocus = ({ target }: FocusEvent) => {
+      const isWithin = target instanceof Node && button.current?.parentElement?.contains(target);
+      if (!isWithin) setOpen(false);
     };
     addEventListener('keydown', onKey);
-    return () => removeEventListener('keydown', onKey);
-  }, []);
+    addEventListener('focusin', onFocus);
+    return () => {
+      removeEventListener('keydown', onKey);
+      removeEventListener('focusin', onFocus);
+    };
+  }, [isOpen]);
   const who = signedIn.value;
   if (who === null || who === undefined) return null;
   return (
     <div class="person">
       <button
         type="button"
+        ref={button}
         class="link"
         aria-expanded={isOpen}
         aria-controls="account-menu"

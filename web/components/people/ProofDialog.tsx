@@ -3,6 +3,7 @@ import { giveProof } from '../../peopleClient.ts';
 import { AskField } from '../form/AskField.tsx';
 import { AskForm } from '../form/AskForm.tsx';
 import { useAsk } from '../form/useAsk.ts';
+import { useFocusBack } from '../frame/useFocusBack.ts';
 import { proofAsked } from './proof.ts';
 
 const specs = {
@@ -17,6 +18,7 @@ export function ProofDialog() {
 
 function Proof({ onAnswer }: { onAnswer: (isGiven: boolean) => void }) {
   const dialog = useRef<HTMLDialogElement>(null);
+  useFocusBack();
   useEffect(() => dialog.current?.showModal(), []);
   const ask = useAsk({
     key: 'proof',
