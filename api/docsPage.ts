@@ -26,7 +26,7 @@ ${tags
   )
   .join('\n')}
 <h2 id="writers">Who may write what</h2>
-<p>Within ${ownCorrectionHours} hours of an entry its writer may correct it; a correction of what another wrote or of an older entry, striking out, and pitching all the same need the head brewer.</p>
+<p>Within ${ownCorrectionHours} hours of an entry its writer may correct it; a correction of what another wrote or of an older entry, striking out, and pitching or mixing in a held lot all the same need the head brewer.</p>
 <table><thead><tr><th scope="col">kind</th><th scope="col">roles</th></tr></thead><tbody>
 ${Object.entries(writersOf)
   .map(([kind, held]) => `<tr><td><code>${kind}</code></td><td>${held.join(', ')}</td></tr>`)

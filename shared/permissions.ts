@@ -44,7 +44,7 @@ export const writersOf: Readonly<Record<RecordKind, readonly Role[]>> = {
 export const writers: readonly Role[] = everyHand;
 /** Corrects what others wrote, or what was written long ago, and strikes out. */
 const correctors: readonly Role[] = headOnly;
-/** Pitches a held lot, or one of another strain. */
+/** Pitches a held lot, or one of another strain, or mixes a held one into a blend that no hold marks. */
 const overriders: readonly Role[] = headOnly;
 
 /** How long a person may correct an entry of their own [h]. */
@@ -72,8 +72,12 @@ export function refusalToWrite(
   const allowed = writersOf[entry.kind];
   if (!isOneOf(writer, allowed))
     return `Writing this down needs the role ${inWords(allowed)}; ${yours(writer.roles)}.`;
-  if (entry.kind === 'pitch' && entry.override !== undefined && !isOneOf(writer, overriders))
-    return `Pitching all the same needs the role ${inWords(overriders)}.`;
+  if (
+    (entry.kind === 'pitch' || entry.kind === 'blend') &&
+    entry.override !== undefined &&
+    !isOneOf(writer, overriders)
+  )
+    return `${entry.kind === 'pitch' ? 'Pitching' : 'Mixing it in'} all the same needs the role ${inWords(overriders)}.`;
   return corrected === undefined ? undefined : refusalToCorrect(writer, corrected, nowMs);
 }
 
