@@ -193,6 +193,18 @@ test('a record may be as late as what first rests on it, and no later', () => {
   expect(rests(89)).toEqual(['happenedAt: The lot was stained before then: put that right first']);
 });
 
+test('a correction that leaves its time stands, though what rests on the record came before it', () => {
+  const firstResting = { atMs: ms(45), what: 'cropped' as const };
+  const early = 'happenedAt: The gyle was cropped before then: put that right first';
+  expect(refused(pitch, { firstResting, before: pitch })).toEqual([]);
+  expect(refused({ ...pitch, amountKg: 4 }, { firstResting, before: pitch })).toEqual([]);
+  expect(refused(pitch, { firstResting, before: { ...pitch, happenedAt: at(44) } })).toEqual([
+    early,
+  ]);
+  // A first entry was not there before: it is judged by its time.
+  expect(refused(pitch, { firstResting })).toEqual([early]);
+});
+
 test('the hold of a family is lifted once, and not before it began', () => {
   const lift: EntryOf<'familyRelease'> = {
     ...{ kind: 'familyRelease', happenedAt: at(60), by, holdId: 'hold', why: 'clear' },

@@ -61,6 +61,7 @@ test('a half time that falls is a change and not a decline', () => {
 test.each([
   [1, 'settling', 'Fresh yeast is commonly slow in its first generations: that is no decline'],
   [4, 'steady', '6 more generations before the house limit'],
+  [7, 'steady', '3 more generations before the house limit'],
   [8, 'due soon', '2 more generations before the house limit'],
   [9, 'due soon', 'One more generation before the house limit'],
   [10, 'due', 'The house limit of generations is reached: fresh culture is due'],
@@ -87,6 +88,8 @@ test('many petites make a line due, few do not', () => {
   expect(withPetites(19)).toMatchObject({ state: 'due' });
   expect(withPetites(19).reasons[0]).toMatchObject({ rule: 'petites', evidence: 'from memory' });
   expect(withPetites(10).state).toBe('steady');
+  // 7 %, of which the exact lower limit is under 4 %: too few colonies to say that it is over 5 %.
+  expect(withPetites(14).state).toBe('steady');
 });
 
 test('a line of which nothing lives is over, and still says how it went', () => {

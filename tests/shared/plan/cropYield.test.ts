@@ -32,6 +32,25 @@ test('cropYield(past) takes the middle of the hours, and of the stains there are
   expect(viability.value).toBeCloseTo(0.97, 9);
 });
 
+// Of eleven in order the second has a tenth of them at or below its rank, the tenth nine tenths.
+test('cropYield(past) ranges from the tenth to the ninetieth of a hundred', () => {
+  const past = [47, 40, 50, 43, 41, 49, 44, 46, 42, 48, 45].map((hours) =>
+    crop(3, hours, hours / 100 + 0.4),
+  );
+  const { hours, viability } = cropYield(past);
+  expect(hours).toEqual({ value: 45, low: 41, high: 49 });
+  expect(viability.low).toBeCloseTo(0.81, 9);
+  expect(viability.high).toBeCloseTo(0.89, 9);
+});
+
+test('cropYield(past) without a stain takes the usual share alive', () => {
+  const past = [40, 44, 46, 50, 90].map((hours) => crop(3, hours, null));
+  expect(cropYield(past)).toMatchObject({
+    basis: 'own crops',
+    viability: { value: 0.95, low: 0.9, high: 0.98 },
+  });
+});
+
 test('cropYield(past) of crops all alike has no spread', () => {
   const { ratio } = cropYield(Array.from({ length: 6 }, () => crop(2.5)));
   expect(ratio.low).toBeCloseTo(2.5, 9);

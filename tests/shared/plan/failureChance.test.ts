@@ -15,6 +15,13 @@ test('failureChances(past) without a brew is one wide guess for every generation
   }
 });
 
+test('failureChances(past) stay a wide guess until fifty brews are known', () => {
+  const from = (...past: ReturnType<typeof brews>[]) => failureChances(past, 8, null).chancesFrom;
+  expect(from(brews(1, 49, 0))).toBe('a wide guess');
+  expect(from(brews(1, 20, 0), brews(7, 29, 3))).toBe('a wide guess');
+  expect(from(brews(1, 20, 0), brews(7, 30, 3))).toBe('your own brews');
+});
+
 // Mean of a beta distribution: a / (a + b); groups of three generations, by hand.
 test('failureChances(past) draws each three generations towards the mean of all', () => {
   const past = [brews(0, 50, 0), brews(4, 50, 4)];

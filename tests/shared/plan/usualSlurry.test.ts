@@ -23,6 +23,17 @@ test('cells of a strain without lots are said as skimmed barm, a guess', () => {
   expect(said.high).toBeCloseTo(10 * Math.sqrt(3.3), 6);
 });
 
+// From a cone it is slurry, of unknown thickness: 1.2 (0.25 to 4) thousand million cells/mL, so 1.14e12
+// living cells/L at 95 %; the range is a factor of sqrt(4 / 0.25) to either side.
+test('cells of a strain cropped from below are said in litres', () => {
+  const cone = { id: 'north', crops: 'bottom' } as const;
+  const said = usualSlurry(exactly(1.14e13), { strain: cone, lots: [], viability: exactly(0.95) });
+  expect(said).toMatchObject({ unit: 'L', lots: 0 });
+  expect(said.value).toBeCloseTo(10, 9);
+  expect(said.low).toBeCloseTo(2.5, 6);
+  expect(said.high).toBeCloseTo(40, 6);
+});
+
 // 1.3e9 cells/mL, all alive: 20 L hold 2.6e13; 1.96 standard deviations of 0.1 are a factor of 1.2166.
 test('cells are said as the strain’s youngest lot usually is', () => {
   const lots = [lot('north', 90, 5e9), lot('north', 4, 1.3e9), lot('south', 1, 9e9)];

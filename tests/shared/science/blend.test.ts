@@ -85,6 +85,14 @@ test('the order does not matter, and a blend lies between its lots', () => {
   );
 });
 
+// Shares of 0.99 known to within 5 %: two halves come to 3.5 %, and 0.99 exp(1.96 × 0.035) is over 1.
+test('no more than all of a blend is alive, however wide its range', () => {
+  const unsure = { ...part, viability: 0.99, viabilityLogSd: 0.05 };
+  const { viability } = blendOf([unsure, unsure]);
+  expect(viability.high).toBe(1);
+  expect(viability.low).toBeCloseTo(0.99 * Math.exp((-1.959964 * 0.05) / Math.SQRT2), 6);
+});
+
 test('one upper limit in it makes the whole an upper limit', () => {
   expect(blendOf([part, { ...other, viabilityAtMost: true }]).viabilityAtMost).toBe(true);
   expect(blendOf([part, other]).viabilityAtMost).toBe(false);

@@ -123,6 +123,18 @@ test('cellsForTarget(…) by counting alone follows the exact limits', () => {
   expect(cellsForTarget({ ...start, targetRelativeHalfWidth: target })).toBe(300);
 });
 
+// 10 and 90 cells: X^2 = 2 × 40² / 50 = 64 on one degree of freedom, so 64 cells weigh as one. The
+// weight of 400 that Garwood's limit asks for is then 25,600 cells, of which 100 are counted.
+test('cellsForTarget(…) asks for more cells where they lie in clumps', () => {
+  const start = {
+    ...medium,
+    errors: { chamberCv: 0, pipettingCv: 0 },
+    fillings: [{ squares: [10, 90], dilutionFactor: 1 }],
+  };
+  const target = 441.186648096676 / 400 - 1 + 1e-9;
+  expect(cellsForTarget({ ...start, targetRelativeHalfWidth: target })).toBe(25_500);
+});
+
 test('concentration scales with dilution and against volume, in any order of squares', () => {
   fc.assert(
     fc.property(

@@ -75,6 +75,29 @@ test('predictedViability(…) falls, widens and stays a percentage', () => {
   expect(predictedViability({ percent: 0, low: 0, high: 4 }, days(1, 1)).percent).toBe(0);
 });
 
+// By hand: 10 °C over the reference at Q = 2 makes one day two, so exp(-0.01 × 2) = 0.980199 live on,
+// and 90 % become 88.2179 %; ln k known to 0.1, so ln S to 0.02 × 0.1.
+test('a brewery’s own rate brings its own Q10, for survival and for viability', () => {
+  const own = { perDay: 0.01, logSd: 0.1, q10: 2 };
+  const { fraction, low, high, logSd } = survivalAfter(days(1, 11), own);
+  expect(fraction).toBeCloseTo(0.980199, 6);
+  expect(logSd).toBeCloseTo(0.002, 12);
+  // exp(1.959964 × 0.1) = 1.21652: the loss of 0.02 is 0.016440 to 0.024330.
+  expect(low).toBeCloseTo(Math.exp(-0.02433), 5);
+  expect(high).toBeCloseTo(Math.exp(-0.01644), 5);
+  const measured = { percent: 90, low: 88, high: 92 };
+  expect(predictedViability(measured, days(1, 11), own).percent).toBeCloseTo(88.2179, 4);
+});
+
+// 95 % of a stain and of the loss together: ln(90/88) = 0.022473 and 0.004330 in squares are 0.022886;
+// ln(92/90) = 0.021979 and 0.003560 are 0.022265. Logarithms and roots by hand.
+test('predictedViability(…) adds the doubts of the stain and of the loss in squares', () => {
+  const own = { perDay: 0.01, logSd: 0.1, q10: 2 };
+  const then = predictedViability({ percent: 90, low: 88, high: 92 }, days(1, 11), own);
+  expect(Math.log(then.percent / then.low)).toBeCloseTo(0.022886, 5);
+  expect(Math.log(then.high / then.percent)).toBeCloseTo(0.022265, 5);
+});
+
 test('storage refuses times and rates without meaning', () => {
   expect(() => equivalentDays([{ hours: -1, tempC: 3 }])).toThrow('hours must be >= 0, got -1');
   expect(() => equivalentDays([{ hours: 1, tempC: NaN }])).toThrow(RangeError);
