@@ -124,6 +124,81 @@ test('lineDrift(values, { settled }) moves the generations that set the limits',
   ).toEqual([4, 5, 6, 7]);
 });
 
+// Far more spread than the values have, so that the average calls nothing and the trend speaks alone.
+const wide = { otherLines: [[20, 34, 22, 31, 27]] };
+/** Three settled generations, and one ferment in each from the sixth. */
+const inOrder = (ranks: readonly number[]) =>
+  ranks.map((rank, i) => ({ generation: i < 3 ? 2 + i : 3 + i, value: 27 + rank / 100 }));
+const upTo = (count: number) => Array.from({ length: count }, (_, rank) => rank);
+
+test('lineDrift(values) calls a slow steady trend drift, from eight values on', () => {
+  expect(lineDrift(inOrder(upTo(7)), wide).state).toBe('steady');
+  expect(lineDrift(inOrder(upTo(8)), wide)).toMatchObject({
+    ...{ state: 'drifting', direction: 'higher', since: 2 },
+    evidence: expect.stringMatching(/^steady trend higher, Mann-Kendall tau 1\.00, chance 0\.00/),
+  });
+  expect(lineDrift(inOrder(upTo(8).reverse()), wide)).toMatchObject({
+    ...{ state: 'drifting', direction: 'lower' },
+    evidence: expect.stringContaining('lower, Mann-Kendall tau -1.00'),
+  });
+});
+
+// Of the 55 pairs of eleven values 7 or 8 fall: s = 41 or 39 with variance 11 × 10 × 27 / 18 = 165, so
+// z = 40 / 12.845 = 3.114 or 38 / 12.845 = 2.958, chances of 0.0018 and 0.0031 by any normal table.
+test('lineDrift(values) takes a trend for drift below a chance of 0.003', () => {
+  const withFirst = (rank: number) => [rank, ...upTo(11).filter((other) => other !== rank)];
+  expect(lineDrift(inOrder(withFirst(7)), wide).state).toBe('drifting');
+  expect(lineDrift(inOrder(withFirst(8)), wide).state).toBe('steady');
+});
+
+// A score is held within 3, so its average is 0.2 × 3 = 0.60; the first limit is 2.86 × 0.2 = 0.572.
+test('lineDrift(values) calls one value far out at once, which way it lies', () => {
+  const one = (value: number) => lineDrift([...steady.slice(0, 4), { generation: 6, value }]);
+  expect(one(60)).toMatchObject({
+    ...{ state: 'drifting', direction: 'higher', since: 6 },
+    evidence: 'moving average higher by 0.60 standard deviations, limit 0.57',
+  });
+  expect(one(-60)).toMatchObject({ state: 'drifting', direction: 'lower', since: 6 });
+});
+
+// Mean of 27.2, 25.9, 26.8 and 27.9 by hand.
+test('lineDrift(values) names the middle of the settled values, in whatever order they come', () => {
+  expect(lineDrift(steady).centre).toBeCloseTo(26.95, 12);
+  expect(lineDrift([]).centre).toBe(undefined);
+  expect(lineDrift(slowStart).centre).toBe(undefined);
+  expect(lineDrift([{ generation: 2, value: 27 }]).centre).toBe(27);
+  const grown = inOrder(upTo(8));
+  expect(lineDrift([...grown].reverse(), wide)).toEqual(lineDrift(grown, wide));
+});
+
+test('lineDrift(values) is ready with three settled values, the first generation that counts among them', () => {
+  const settled = [26, 28, 27].map((value, i) => ({ generation: 2 + i, value }));
+  const judged = { generation: 6, value: 27 };
+  expect(lineDrift([...settled, judged]).state).toBe('steady');
+  expect(lineDrift([...settled.slice(1), judged]).state).toBe('too few');
+});
+
+// t = (x - 27) / (s sqrt(1 + 1/3)), s² = squares over degrees of freedom of all lines; at the value that
+// Student's table gives for 97.5 % the score is 1.959964.
+test.each([
+  // Own: squares 2 on 2; 26 and 28: 2 on 1; so s² = 4/3, and t(3) = 3.182446.
+  ['a line of two', [[26, 28]], 27 + 3.182446 * Math.sqrt(4 / 3) * Math.sqrt(4 / 3)],
+  ['one value, which lends nothing', [[26, 28], [40]], 31.243261],
+  // A flat line lends its degrees of freedom: s² = 4/5 on 5, t(5) = 2.570582.
+  [
+    'a flat line too',
+    [
+      [26, 28],
+      [25, 25, 25],
+    ],
+    27 + 2.570582 * Math.sqrt(4 / 5) * Math.sqrt(4 / 3),
+  ],
+])('lineDrift(values, { otherLines }) borrows the spread of %s', (_, otherLines, value) => {
+  const settled = [26, 27, 28].map((each, i) => ({ generation: 2 + i, value: each }));
+  const { points } = lineDrift([...settled, { generation: 6, value }], { otherLines });
+  expect(points[3]?.ewma?.score).toBeCloseTo(1.959964, 5);
+});
+
 test('lineDrift(values) refuses a value that is not finite', () => {
   expect(() => lineDrift([...steady, { generation: 13, value: NaN }])).toThrow(/finite/);
 });
