@@ -183,6 +183,12 @@ test('nothing happens to yeast or a gyle before it is there', () => {
   expect(refused({ ...warm, happenedAt: at(44) })).toEqual([]);
 });
 
+test('what a gyle is collected and pitched for may happen at the very moment of it', () => {
+  expect(refused({ ...pitch, happenedAt: at(50) })).toEqual([]);
+  const pitched = { ferment: { ...ferment, pitchedMs: ms(51) } };
+  expect(refused({ ...crop, happenedAt: at(51) }, pitched)).toEqual([]);
+});
+
 test('a record may be as late as what first rests on it, and no later', () => {
   const rests = (hours: number) =>
     refused(crop, {
@@ -238,7 +244,7 @@ test('what an entry names must be in the log', () => {
 test('timeRefusals(time, now) allows five minutes ahead, and nothing before 2000', () => {
   const told = (minutes: number) =>
     timeRefusals(new Date(ms(0) + minutes * 60_000).toISOString(), ms(0)).length;
-  expect([0, 5, 6].map(told)).toEqual([0, 0, 1]);
+  expect([0, 5, 5 + 1 / 60_000, 6].map(told)).toEqual([0, 0, 1, 1]);
   expect(timeRefusals('1999-12-31T23:59:59.000Z', ms(0))).toHaveLength(1);
   expect(timeRefusals('2000-01-01T00:00:00.000Z', ms(0))).toEqual([]);
 });

@@ -213,6 +213,45 @@ test('assessRunning(…) does not call slow on remembered figures what one house
   expect(found.status).toBe('on course');
 });
 
+test('comparedWithBand(…) tells degrees behind, and what lies on a line is within it', () => {
+  const line = usualFlagLine(band);
+  const { mid, high } = band.at(30);
+  const compared = (gravitySg: number) => comparedWithBand({ hours: 30, gravitySg }, band, line);
+  // A thousandth of gravity is a degree.
+  expect(compared(mid + 0.004).behindDegrees).toBeCloseTo(4, 9);
+  expect(compared(mid - 0.002).behindDegrees).toBeCloseTo(-2, 9);
+  expect(compared(high).isOutside).toBe(false);
+  expect(compared(high + 1e-9).isOutside).toBe(true);
+  expect(compared(line.at(30)).isFlagged).toBe(false);
+  expect(compared(line.at(30) + 1e-9).isFlagged).toBe(true);
+});
+
+test('assessRunning(…) calls a ferment that was flagged slow while it is above the middle', () => {
+  const later = (degreesAbove: number) =>
+    assessRunning({
+      readings: [
+        ...readingsOf([18, 30], 15),
+        { hours: 50, gravitySg: band.at(50).mid + degreesAbove / 1000 },
+      ],
+      ...{ band, nowHours: 51, rackingGravitySg: 1.005 },
+    });
+  expect(later(0.5).status).toBe('slow');
+  expect(later(0).status).toBe('on course');
+  expect(later(0).falseAlarmRate).toBe(0.05);
+});
+
+test('assessRunning(…) takes a reading of this moment, a day without one, and the racking gravity itself', () => {
+  const assess = (nowHours: number, hours: number[], rackingAt = rackingGravitySg) =>
+    assessRunning({ readings: readingsOf(hours), band, nowHours, rackingGravitySg: rackingAt });
+  expect(assess(43, [18, 43]).status).toBe('on course');
+  expect(assess(42, [18]).status).toBe('on course');
+  expect(assess(42.1, [18])).toMatchObject({ status: 'no reading', why: 'last read at hour 18' });
+  expect(assess(30, [])).toMatchObject({ status: 'no reading', why: 'not read since the pitch' });
+  const [last] = readingsOf([60]);
+  expect(assess(61, [60], last?.gravitySg).status).toBe('done');
+  expect(assess(61, [60], (last?.gravitySg ?? 0) - 1e-9).status).toBe('on course');
+});
+
 test('assessRunning(…) refuses a time before the pitch', () => {
   const ask = () => assessRunning({ readings: [], band, nowHours: -1, rackingGravitySg });
   expect(ask).toThrow(/nowHours must be >= 0/);
