@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { isTimeZone } from './localDay.ts';
 
 type Range = { min?: number; max?: number; above?: number };
 
@@ -84,16 +85,10 @@ export function day(label: string) {
 /** A zone of the IANA time zone database. */
 export function timeZone(label: string) {
   return text(label, 60).check(
-    z.refine(isTimeZone, { error: `${label} must be one such as Europe/London` }),
+    z.refine(isTimeZone, {
+      error: `${label} must be written as area and city, such as Europe/London`,
+    }),
   );
-}
-
-function isTimeZone(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en-GB', { timeZone: name }).resolvedOptions().timeZone !== '';
-  } catch {
-    return false;
-  }
 }
 
 export const volumeL = quantity('Volume', 'litres', { above: 0, max: 200_000 });

@@ -14,6 +14,15 @@ const dateFormat = remembered(
   mostZones,
 );
 
+/** Whether a name is one by which times are reckoned: Europe/London, UTC. */
+export function isTimeZone(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en-GB', { timeZone: name }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
+}
+
 /** The date so many days on: dates have no hours, so a change of the clocks does not matter. */
 export const dayAfter = (day: string, days = 1): string =>
   new Date(Date.parse(`${day}T00:00:00Z`) + days * dayMs).toISOString().slice(0, 10);

@@ -17,7 +17,7 @@ async function open(page: Page, path: string) {
 }
 
 async function addASecondSite(page: Page) {
-  await open(page, '/setup');
+  await open(page, '/setup#sites');
   expect(await choiceOf(page).count()).toBe(0);
   await page.getByRole('button', { name: 'Brew at a second site' }).click();
   await page.getByLabel('Where you brew now').fill('Quay');

@@ -27,7 +27,11 @@ function NewFermentForm({ setup }: { setup: Setup }) {
   if (setup.strains.length === 0 || setup.vessels.length === 0)
     return (
       <p class="empty">
-        A gyle needs a strain and an FV. <a href="/setup">Add them in Setup</a> first.
+        A gyle needs a strain and an FV.{' '}
+        <a href={`/setup#${setup.strains.length === 0 ? 'strains' : 'vessels'}`}>
+          Add them in Setup
+        </a>{' '}
+        first.
       </p>
     );
   return (

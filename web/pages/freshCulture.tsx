@@ -19,7 +19,7 @@ export function FreshCulture() {
         {(setup) =>
           setup.strains.length === 0 ? (
             <p class="empty">
-              A culture needs a strain. <a href="/setup">Add one in Setup</a> first.
+              A culture needs a strain. <a href="/setup#strains">Add one in Setup</a> first.
             </p>
           ) : (
             <FreshCultureForm

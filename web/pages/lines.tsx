@@ -23,7 +23,7 @@ function LinesByState({ items }: { items: readonly LineAtSite[] }) {
   if (items.length === 0)
     return (
       <p class="empty">
-        No line yet: it begins when you <a href="/setup#fresh">enter a fresh culture</a>.
+        No line yet: it begins when you <a href="/yeast/new">enter a fresh culture</a>.
       </p>
     );
   const kept = items.filter(({ state }) => state !== 'ended');

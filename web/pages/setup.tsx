@@ -1,31 +1,42 @@
 import { Loaded } from '../components/frame/Loaded.tsx';
 import { Page } from '../components/frame/Page.tsx';
 import { useLoad } from '../components/frame/useLoad.ts';
-import { PlannedBrews } from '../components/plan/PlannedBrews.tsx';
 import { Appearance } from '../components/setup/Appearance.tsx';
 import { Brewery } from '../components/setup/Brewery.tsx';
 import { LogSafety } from '../components/setup/LogSafety.tsx';
 import { Media } from '../components/setup/Media.tsx';
+import { NextStep } from '../components/setup/NextStep.tsx';
+import { SetupLink } from '../components/setup/SetupPart.tsx';
 import { Sites } from '../components/setup/Sites.tsx';
 import { Strains } from '../components/setup/Strains.tsx';
 import { Vessels } from '../components/setup/Vessels.tsx';
 import { refreshSetup } from '../settings.ts';
+import { signedIn } from '../signedIn.ts';
 import '../styles/sheets.css';
+import '../styles/setup.css';
 
+/** A line for each part, which opens where it stands: nothing here is wanted every day. */
 export function SetupPage() {
   const load = useLoad(refreshSetup);
+  const isHead = signedIn.value?.roles.includes('head') === true;
   return (
-    <Page title="Setup" lead="What the brewery is, what it ferments with, and what it plans.">
+    <Page
+      title="Setup"
+      lead="What the brewery is and what it ferments with. Open a line to see it."
+    >
       <Loaded of={load}>
         {(setup) => (
           <>
+            <NextStep setup={setup} />
             <Brewery brewery={setup.brewery} onChanged={load.reload} />
             {setup.brewery !== null && (
               <>
                 <Strains strains={setup.strains} onChanged={load.reload} />
-                <Vessels vessels={setup.vessels} onChanged={load.reload} />
-                {setup.strains.length > 0 && <FreshCulture />}
-                <PlannedBrews setup={setup} onChanged={load.reload} />
+                <Vessels
+                  vessels={setup.vessels}
+                  isNext={setup.strains.length > 0 && setup.vessels.length === 0}
+                  onChanged={load.reload}
+                />
                 <Media media={setup.media} onChanged={load.reload} />
                 <Sites sites={setup.sites} homeId={setup.homeId} onChanged={load.reload} />
               </>
@@ -33,31 +44,16 @@ export function SetupPage() {
           </>
         )}
       </Loaded>
-      <h2>Records in and out</h2>
-      <p class="actions">
-        <a class="button quiet" href="/setup/records">
-          Bring old records in, or take records out
-        </a>
-      </p>
+      {isHead && (
+        <SetupLink href="/people" title="People and sensors" gist="accounts and roles; sensors" />
+      )}
+      <SetupLink
+        href="/setup/records"
+        title="Records in and out"
+        gist="old records in; tables and the whole log out"
+      />
       <LogSafety />
-      <h2>This device</h2>
       <Appearance />
     </Page>
-  );
-}
-
-function FreshCulture() {
-  return (
-    <section id="fresh">
-      <h2>Fresh culture</h2>
-      <p class="prose">
-        From a slope through propagation, or bought: each one that comes in starts a new line.
-      </p>
-      <p class="actions">
-        <a class="button quiet" href="/yeast/new">
-          Enter a fresh culture
-        </a>
-      </p>
-    </section>
   );
 }

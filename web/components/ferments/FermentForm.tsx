@@ -54,6 +54,7 @@ const fieldsFor = ({ strains, vessels }: Setup) => ({
 export function FermentForm({ setup, record, planned, onSaved }: FermentFormProps) {
   const fields = fieldsFor(setup);
   const [onlyStrain, ...otherStrains] = setup.strains;
+  const [onlyVessel, ...otherVessels] = setup.vessels;
   const form = useForm({
     key: `ferment.${record?.id ?? planned?.id ?? 'new'}`,
     fields,
@@ -61,6 +62,7 @@ export function FermentForm({ setup, record, planned, onSaved }: FermentFormProp
       record === undefined
         ? {
             strainId: otherStrains.length === 0 ? onlyStrain?.id : undefined,
+            vesselId: otherVessels.length === 0 ? onlyVessel?.id : undefined,
             ...startFrom(fields, { ...planned, note: undefined }),
           }
         : startFrom(fields, record),

@@ -14,11 +14,12 @@ export function ErrorSummary() {
   const items = found.items.toSorted(
     (a, b) => place(found.form, a.name) - place(found.form, b.name),
   );
+  const isToldBelow = items.some(({ message }) => message === found.headline);
   return (
     <div class="summary" ref={box} tabIndex={-1}>
       <div role="alert">
         <h2>There is a problem</h2>
-        {found.headline !== undefined && <p>{found.headline}</p>}
+        {found.headline !== undefined && !isToldBelow && <p>{found.headline}</p>}
         <ul>
           {items.map(({ name, message }) => (
             <li key={`${name} ${message}`}>

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
 import { CheckBox } from './CheckBox.tsx';
 import { ChoiceField } from './ChoiceField.tsx';
 import type { Spec } from './fields.ts';
@@ -25,7 +26,7 @@ export function Field({ form, name, beside }: Props) {
         {spec.optional && <span class="field-optional"> (may be left out)</span>}
       </label>
       <Hint id={id} spec={spec} problem={problem} />
-      <span class="field-row">
+      <Row offers={<Offers form={form} name={name} spec={spec} />} isWrong={problem !== undefined}>
         <Box form={form} name={name} spec={spec} id={id} problem={problem} />
         {unit && unit.sign !== '' && (
           <span class="field-unit" aria-hidden="true">
@@ -33,9 +34,29 @@ export function Field({ form, name, beside }: Props) {
           </span>
         )}
         {beside}
-      </span>
-      <Offers form={form} name={name} spec={spec} />
+      </Row>
     </div>
+  );
+}
+
+type RowProps = { offers: ComponentChildren; isWrong: boolean; children: ComponentChildren };
+
+/** The box, and below it what may be meant: not while it is being typed, 10 beginning 1040. */
+function Row({ offers, isWrong, children }: RowProps) {
+  const [isTyping, setTyping] = useState(false);
+  const onLeave = () => {
+    // Shown while a button below is being pressed, it would push that from under the finger.
+    const isPressed = document.querySelector(':active') !== null;
+    if (!isPressed) return setTyping(false);
+    addEventListener('mouseup', () => setTimeout(() => setTyping(false)), { once: true });
+  };
+  return (
+    <>
+      <span class="field-row" onFocusIn={() => setTyping(true)} onFocusOut={onLeave}>
+        {children}
+      </span>
+      {(!isTyping || isWrong) && offers}
+    </>
   );
 }
 

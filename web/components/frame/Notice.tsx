@@ -32,6 +32,11 @@ export function sayItWaits(): void {
   said.value = { ...(said.value ?? writtenDown), waits: true };
 }
 
+/** Leads on from what was just saved; the form that saved it need not know where. */
+export function sayWhatIsNext(link: NonNullable<Said['link']>): void {
+  if (said.value !== null) said.value = { ...said.value, link };
+}
+
 /** Offers to take back what was just saved, to those who may; the page need not know. */
 export function offerUndo(undoable: Undoable): void {
   if (undoable.entries.length > 0 && canUndo(undoable))

@@ -66,7 +66,8 @@ function Reasons<Word extends string>({ reasons, tagOf, linkOf, strainName }: Pr
             </p>
             <Why title="Who says so">
               <p>
-                {sentence(reason)} {strainName}’s limits are set <a href="/setup">in Setup</a>.
+                {sentence(reason)} {strainName}’s limits are set{' '}
+                <a href="/setup#strains">in Setup</a>.
               </p>
             </Why>
             {reason.href !== null && (

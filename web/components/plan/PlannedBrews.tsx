@@ -75,7 +75,7 @@ export function PlannedBrews({ setup, onChanged }: Props) {
 function NeedsStrain() {
   return (
     <>
-      A brew is planned for a strain: <a href="/setup">add one in Setup</a> first.{' '}
+      A brew is planned for a strain: <a href="/setup#strains">add one in Setup</a> first.{' '}
     </>
   );
 }

@@ -3,13 +3,24 @@ import { HistoryLink } from '../frame/HistoryLink.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { Opens } from '../frame/Opens.tsx';
 import { BreweryForm } from './BreweryForm.tsx';
+import { SetupPart } from './SetupPart.tsx';
 
 type Props = { brewery: Setup['brewery']; onChanged: () => void };
 
+type Named = NonNullable<Setup['brewery']>;
+
+const unitsOf = ({ volumeUnit, massUnit, gravityUnit, temperatureUnit }: Named) =>
+  [volumeUnit, massUnit, gravityUnit, temperatureUnit].join(', ');
+const gistOf = (brewery: Named) => `${brewery.name}; in ${unitsOf(brewery)}`;
+
 export function Brewery({ brewery, onChanged }: Props) {
   return (
-    <section id="brewery">
-      <h2>The brewery</h2>
+    <SetupPart
+      id="brewery"
+      title="The brewery"
+      gist={brewery === null ? 'not named yet' : gistOf(brewery)}
+      isPressing={brewery === null}
+    >
       {brewery === null ? (
         <BreweryForm
           brewery={null}
@@ -24,10 +35,7 @@ export function Brewery({ brewery, onChanged }: Props) {
             <dt>Name</dt>
             <dd>{brewery.name}</dd>
             <dt>Units</dt>
-            <dd>
-              {brewery.volumeUnit}, {brewery.massUnit}, {brewery.gravityUnit},{' '}
-              {brewery.temperatureUnit}
-            </dd>
+            <dd>{unitsOf(brewery)}</dd>
             <dt>Fresh culture</dt>
             <dd>counts as generation {brewery.firstGeneration}</dd>
             <dt>Time zone</dt>
@@ -54,6 +62,6 @@ export function Brewery({ brewery, onChanged }: Props) {
           </div>
         </>
       )}
-    </section>
+    </SetupPart>
   );
 }

@@ -5,6 +5,7 @@ import { Field } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
 import { choice, decimal, plainOptions, text } from '../form/fields.ts';
 import { startFrom } from '../form/startFrom.ts';
+import { timeZone } from '../form/timeZoneField.ts';
 import { useForm } from '../form/useForm.ts';
 import { Why } from '../frame/Why.tsx';
 
@@ -13,9 +14,9 @@ const asWritten = <const T extends string>(values: readonly T[]) =>
 
 const fields = {
   name: text({ label: 'Name of the brewery' }),
-  timeZone: text({
+  timeZone: timeZone({
     label: 'Time zone',
-    hint: 'As set on this device; it decides when a brew day begins.',
+    hint: 'Type a city and choose from the list. It decides when a brew day begins.',
   }),
   firstGeneration: choice({
     label: 'A fresh culture counts as',

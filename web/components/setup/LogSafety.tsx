@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { backUpNow, fetchUpkeep, type UpkeepReport } from '../../apiClient.ts';
 import { signedIn } from '../../signedIn.ts';
 import { safetyFacts, warningWords } from '../../upkeepWords.ts';
@@ -7,23 +7,19 @@ import { announce } from '../frame/Notice.tsx';
 import { Tag } from '../frame/Status.tsx';
 import { useLoad } from '../frame/useLoad.ts';
 import { Why } from '../frame/Why.tsx';
+import { SetupPart } from './SetupPart.tsx';
 import '../../styles/safety.css';
 
 /** Where the copies of the log are, how far they can be trusted, and what to do when they cannot. */
 export function LogSafety() {
   const load = useLoad(fetchUpkeep);
-  const heading = useRef<HTMLHeadingElement>(null);
-  const isLoaded = load.data !== null;
-  useEffect(() => {
-    if (!isLoaded || location.hash !== '#safe') return;
-    heading.current?.scrollIntoView();
-    heading.current?.focus();
-  }, [isLoaded]);
   return (
-    <section id="safe">
-      <h2 ref={heading} tabIndex={-1}>
-        Keeping the log safe
-      </h2>
+    <SetupPart
+      id="safe"
+      title="Keeping the log safe"
+      gist={load.data === null ? '' : <Gist report={load.data} />}
+      isReady={load.data !== null}
+    >
       <Loaded of={load}>
         {(report) => (
           <>
@@ -45,8 +41,15 @@ export function LogSafety() {
           </>
         )}
       </Loaded>
-    </section>
+    </SetupPart>
   );
+}
+
+function Gist({ report }: { report: UpkeepReport }) {
+  const tones = safetyFacts(report).map(({ tone }) => tone);
+  if (tones.includes('stop')) return <Tag tone="stop">something is wrong</Tag>;
+  if (tones.includes('watch')) return <Tag tone="watch">something to look at</Tag>;
+  return <Tag tone="good">as it should be</Tag>;
 }
 
 function ToDo({ report: { warnings } }: { report: UpkeepReport }) {

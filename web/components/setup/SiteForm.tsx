@@ -3,6 +3,7 @@ import { Field } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
 import { text } from '../form/fields.ts';
 import { startFrom } from '../form/startFrom.ts';
+import { timeZone } from '../form/timeZoneField.ts';
 import { useForm } from '../form/useForm.ts';
 
 const name = (label: string, hint: string) => text({ label, hint });
@@ -12,16 +13,15 @@ const code = (label: string) =>
     capitals: true,
     hint: '1 to 4 letters; they stand behind the code of a lot that is sent there: TN-412A-W.',
   });
-const timeZone = text({
-  label: 'Time zone',
-  optional: true,
-  hint: 'Left blank, as the brewery; it decides when a brew day begins there.',
-});
 
 const fields = {
   name: name('Name of the site', 'As people call the place: Weir, the old dairy.'),
   code: code('Short code'),
-  timeZone,
+  timeZone: timeZone({
+    label: 'Time zone',
+    optional: true,
+    hint: 'Left blank, as the brewery; else type a city and choose from the list.',
+  }),
 };
 
 type Props = { site?: Recorded<'site'>; onSaved: () => void };

@@ -6,6 +6,7 @@ import { HistoryLink } from '../frame/HistoryLink.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { Opens } from '../frame/Opens.tsx';
 import { type Column, RuledTable } from '../frame/RuledTable.tsx';
+import { namesInShort, SetupPart } from './SetupPart.tsx';
 import { FirstSitesForm, SiteForm } from './SiteForm.tsx';
 
 type Site = Recorded<'site'>;
@@ -19,8 +20,7 @@ export function Sites({ sites, homeId, onChanged }: Props) {
     onChanged();
   };
   return (
-    <section id="sites">
-      <h2>Sites</h2>
+    <SetupPart id="sites" title="Sites" gist={namesInShort(sites, 'you brew at one place')}>
       <p class="prose">
         A site is a place with FVs and a yeast store of its own. Its lots, gyles and plans stay
         together; strains, media and people are shared, and yeast is sent from one site to another.
@@ -49,7 +49,7 @@ export function Sites({ sites, homeId, onChanged }: Props) {
           </Opens>
         </>
       )}
-    </section>
+    </SetupPart>
   );
 }
 

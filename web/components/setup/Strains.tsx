@@ -4,14 +4,19 @@ import { percent, rate, temperature } from '../../format.ts';
 import { HistoryLink } from '../frame/HistoryLink.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { Opens } from '../frame/Opens.tsx';
+import { namesInShort, SetupPart } from './SetupPart.tsx';
 import { StrainForm } from './StrainForm.tsx';
 
 type Props = { strains: readonly StrainView[]; onChanged: () => void };
 
 export function Strains({ strains, onChanged }: Props) {
   return (
-    <section id="strains">
-      <h2>Strains</h2>
+    <SetupPart
+      id="strains"
+      title="Strains"
+      gist={namesInShort(strains, 'none yet')}
+      isPressing={strains.length === 0}
+    >
       {strains.length === 0 && (
         <p class="empty">
           None yet. A strain carries the limits by which its yeast is judged; usual values are
@@ -23,7 +28,7 @@ export function Strains({ strains, onChanged }: Props) {
           <Strain key={strain.entryId} strain={strain} onChanged={onChanged} />
         ))}
       </div>
-      <Opens writes="strain" label="Add a strain" quiet={strains.length > 0}>
+      <Opens writes="strain" label="Add a strain" startOpen={strains.length === 0}>
         {(close) => (
           <StrainForm
             onSaved={() => {
@@ -34,7 +39,7 @@ export function Strains({ strains, onChanged }: Props) {
           />
         )}
       </Opens>
-    </section>
+    </SetupPart>
   );
 }
 

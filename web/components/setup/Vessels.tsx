@@ -7,12 +7,18 @@ import { HistoryLink } from '../frame/HistoryLink.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { Opens } from '../frame/Opens.tsx';
 import { type Column, RuledTable } from '../frame/RuledTable.tsx';
+import { namesInShort, SetupPart } from './SetupPart.tsx';
 import { VesselForm } from './VesselForm.tsx';
 
 type Vessel = Setup['vessels'][number];
-type Props = { vessels: readonly Vessel[]; onChanged: () => void };
+type Props = {
+  vessels: readonly Vessel[];
+  /** The strain is there, and the first FV is what comes next. */
+  isNext: boolean;
+  onChanged: () => void;
+};
 
-export function Vessels({ vessels, onChanged }: Props) {
+export function Vessels({ vessels, isNext, onChanged }: Props) {
   const [changing, setChanging] = useState<Vessel | null>(null);
   const saved = (close: () => void, text: string) => () => {
     announce(text);
@@ -21,8 +27,12 @@ export function Vessels({ vessels, onChanged }: Props) {
   };
   const stop = () => setChanging(null);
   return (
-    <section id="vessels">
-      <h2>Fermenters</h2>
+    <SetupPart
+      id="vessels"
+      title="Fermenters"
+      gist={namesInShort(vessels, 'none yet')}
+      isPressing={isNext}
+    >
       <RuledTable
         caption="FVs"
         quiet
@@ -36,10 +46,10 @@ export function Vessels({ vessels, onChanged }: Props) {
           <VesselForm vessel={changing} onSaved={saved(stop, 'The FV is changed.')} />
         </AmendBox>
       )}
-      <Opens writes="vessel" label="Add an FV" quiet={vessels.length > 0}>
+      <Opens writes="vessel" label="Add an FV" startOpen={vessels.length === 0}>
         {(close) => <VesselForm onSaved={saved(close, 'The FV is written down.')} />}
       </Opens>
-    </section>
+    </SetupPart>
   );
 }
 
