@@ -136,16 +136,17 @@ async function tried(
     { by: account.name, siteId: at?.key ?? undefined },
     ({ sheet, row }, part) => uuidV7(madeMs, digest(`${importId} ${sheet} ${row} ${part}`)),
   );
-  const ofHeadings = sheets.flatMap(({ headingProblems }, sheet) =>
-    headingProblems.map((problem) => ({ sheet, row: 0, ...problem })),
-  );
-  if (problems.length + ofHeadings.length > 0)
+  const ofFiles = sheets.flatMap(({ headingProblems, longRows }, sheet) => [
+    ...headingProblems.map((problem) => ({ sheet, row: 0, ...problem })),
+    ...longRows.map((row) => ({ sheet, row, column: '', message: longRow })),
+  ]);
+  if (problems.length + ofFiles.length > 0)
     return {
       sheets,
       drafts,
       entries: drafts.length,
       fresh: 0,
-      problems: [...ofHeadings, ...problems],
+      problems: [...ofFiles, ...problems].sort((a, b) => a.sheet - b.sheet || a.row - b.row),
     };
   const entries = drafts.map(({ id, entry }) => ({ id, entry: { ...entry, importId } }));
   const source = sourceOf(account, nowMs);
@@ -158,6 +159,9 @@ async function tried(
     problems: refusals.flatMap(({ index, error }) => placed(drafts[index], error)),
   };
 }
+
+const longRow =
+  'This row has more cells than there are headings: put what holds the separating mark in "quotation marks"';
 
 /** Where a row of ours, counted from 1 below the headings, stands in the spreadsheet; 0: the headings. */
 const rowNumber = ({ rowNumbers, headingRow }: Sheet, row: number) =>

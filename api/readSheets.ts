@@ -21,6 +21,8 @@ export type Sheet = ReadSheet & {
   columnUnits: ColumnUnits;
   /** What is wrong with a heading, by our column. */
   headingProblems: CellProblem[];
+  /** Rows longer than the headings, counted from 1: a mark within a cell has split it. */
+  longRows: number[];
   headingRow: number;
   /** Where each row stands in the spreadsheet. */
   rowNumbers: number[];
@@ -68,6 +70,9 @@ function readSheet(
     ),
     headingProblems: named.flatMap(({ column, unit }) =>
       'problem' in unit ? [{ column, message: unit.problem }] : [],
+    ),
+    longRows: lines.flatMap(({ cells }, index) =>
+      cells.slice(headings.length).some((cell) => cell !== '') ? [index + 1] : [],
     ),
     headingRow: head.number,
     rowNumbers: lines.map(({ number }) => number),

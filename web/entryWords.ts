@@ -197,7 +197,7 @@ function countedWords({ fillings, basis }: Counted): string {
   const seen = squares.reduce((sum, each) => sum + each, 0);
   const factors = [...new Set(fillings.map(({ dilutionFactor }) => dilutionFactor))];
   const dilutions = factors.map(wholeOrDecimal).join(' and ');
-  return `${seen} cells in ${squares.length} squares, diluted ${dilutions} times, per ${basis}`;
+  return `${seen} cells in ${squares.length} ${squares.length === 1 ? 'square' : 'squares'}, diluted ${dilutions} times, per ${basis}`;
 }
 
 const counted = (ids: readonly string[] | undefined, noun: string) => {

@@ -66,6 +66,13 @@ export function readRow(
       const read = readLocalMoment(typed, chosen.dateOrder, chosen.timeZone);
       return 'problem' in read ? report(key, read.problem) : read.at;
     },
+    /** Whole numbers in one cell, with whatever stands between them. */
+    wholes: (key: string) => {
+      const parts = (text(key) ?? '').split(/[;,|/\s]+/).filter((part) => part !== '');
+      if (parts.every((part) => /^\d+$/.test(part))) return parts.map(Number);
+      report(key, 'Write whole numbers with semicolons between them, such as 38; 41; 35');
+      return [];
+    },
     list: (key: string) =>
       (text(key) ?? '')
         .split(/[;|]/)

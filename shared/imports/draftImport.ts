@@ -33,7 +33,7 @@ export function draftImport(
 ): { drafts: Draft[]; problems: PlacedProblem[] } {
   const names = withOwnNames(sheets, known, idOf);
   const drafts: Draft[] = [];
-  const problems: PlacedProblem[] = [];
+  const problems = namedTwice(sheets, known, idOf);
   sheets.forEach(({ kind, rows, units, columnUnits }, sheet) => {
     rows.forEach((cells, index) => {
       const place = { sheet, row: index + 1 };
@@ -44,6 +44,37 @@ export function draftImport(
     });
   });
   return { drafts: leavingWhatIsLeft(drafts).sort(inTime), problems };
+}
+
+/** What makes a gyle or a lot, the column of its name, and its part of the row. */
+const namedBy = {
+  ferments: { column: 'gyle', part: 'ferment', what: 'Gyle', known: 'ferments' },
+  lots: { column: 'code', part: 'lot', what: 'Lot', known: 'lots' },
+} as const;
+
+/** Rows that make a gyle or a lot of a name that another has: whatever names it could mean either. */
+function namedTwice(
+  sheets: readonly ReadSheet[],
+  known: Names,
+  idOf: (place: Place, part: string) => string,
+): PlacedProblem[] {
+  const seen = new Set<string>();
+  return sheets.flatMap(({ kind, rows }, sheet) => {
+    if (kind !== 'ferments' && kind !== 'lots') return [];
+    const { column, part, what, known: of } = namedBy[kind];
+    return rows.flatMap((cells, index) => {
+      const place = { sheet, row: index + 1 };
+      const name = cells[column]?.trim() ?? '';
+      const own = `${kind} ${nameKey(name)}`;
+      const inLog = known[of].get(nameKey(name));
+      const isOther = inLog !== undefined && inLog !== idOf(place, part);
+      const where = seen.has(own) ? 'in a row above' : isOther ? 'in the log' : undefined;
+      seen.add(own);
+      if (name === '' || where === undefined) return [];
+      const message = `${what} ${name} is ${where} already: give each a name of its own`;
+      return [{ ...place, column, message }];
+    });
+  });
 }
 
 function withOwnNames(

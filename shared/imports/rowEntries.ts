@@ -95,7 +95,7 @@ function lotEntries(row: Row, { names, by, siteId, idOf }: RowContext): Made[] {
     amount: row.amount('amount'),
   });
   const from =
-    row.text('gyle') === undefined ? undefined : named(row, 'gyle', names.ferments, 'ferment');
+    row.text('gyle') === undefined ? undefined : named(row, 'gyle', names.ferments, 'gyle');
   const generation = row.number('generation') ?? 0;
   const cut = oneOf(row, 'cut', cuts) ?? 'skim 2';
   const goneAt = row.moment('goneAt');
@@ -141,7 +141,7 @@ function lotEntries(row: Row, { names, by, siteId, idOf }: RowContext): Made[] {
 
 function pitchEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
   const facts = complete(row, {
-    gyle: named(row, 'gyle', names.ferments, 'ferment'),
+    gyle: named(row, 'gyle', names.ferments, 'gyle'),
     lot: named(row, 'lot', names.lots, 'lot'),
     amount: row.amount('amount'),
     pitchedAt: row.moment('pitchedAt'),
@@ -161,7 +161,7 @@ function pitchEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
 
 function readingEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
   const facts = complete(row, {
-    gyle: named(row, 'gyle', names.ferments, 'ferment'),
+    gyle: named(row, 'gyle', names.ferments, 'gyle'),
     at: row.moment('at'),
   });
   const millions = row.number('cells');
@@ -188,13 +188,13 @@ function countEntries(row: Row, { names, by, idOf }: RowContext): Made[] {
     lot: named(row, 'lot', names.lots, 'lot'),
     at: row.moment('at'),
   });
-  const squares = row.list('squares').map(Number);
+  const squares = row.wholes('squares');
   const dilutionFactor = row.number('dilution') ?? 1;
   const chamber = oneOf(row, 'chamber', chamberIds) ?? 'improved Neubauer, medium squares';
   const live = row.number('live');
   const dead = row.number('dead');
   const stain = oneOf(row, 'stain', stainNames) ?? 'methylene blue';
-  if (squares.length === 0 && live === undefined)
+  if (row.text('squares') === undefined && live === undefined)
     row.report('squares', 'Give the cells in each square, or cells live and dead, or both');
   if (facts === undefined || row.problems.length > 0) return [];
   const common = { happenedAt: facts.at, by: row.text('by') ?? by, lotId: facts.lot };

@@ -3,13 +3,17 @@ import type { Row } from './cells.ts';
 /** A name as it is compared: in small letters, without spaces around it. */
 export const nameKey = (name: string) => name.trim().toLowerCase();
 
+/** What is written down in Setup, and in no file of old records. */
+const isOfSetup = (what: string) => what === 'fermenter' || what === 'strain';
+
 /** The id of the record a cell names; a name nobody has is reported. */
 export function named(row: Row, key: string, known: ReadonlyMap<string, string>, what: string) {
   const name = row.text(key);
   if (name === undefined) return undefined;
-  return (
-    known.get(nameKey(name)) ?? row.report(key, `There is no ${what} ${name} here or in the files`)
-  );
+  const where = isOfSetup(what)
+    ? 'in Setup: add it there, or write it here as it is written there'
+    : 'in the log or in the files';
+  return known.get(nameKey(name)) ?? row.report(key, `There is no ${what} ${name} ${where}`);
 }
 
 /** Which of these a cell says, however it is capitalised; anything else is reported. */

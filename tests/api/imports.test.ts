@@ -136,7 +136,12 @@ test('each row that cannot be read is named with its column, and nothing comes i
   const preview = await (await post('/api/imports/preview', bad)).json();
   expect(preview.isReady).toBe(false);
   expect(preview.sheets[0].problems).toEqual([
-    { row: 2, column: 'vessel', message: 'There is no fermenter FV9 here or in the files' },
+    {
+      row: 2,
+      column: 'vessel',
+      message:
+        'There is no fermenter FV9 in Setup: add it there, or write it here as it is written there',
+    },
     {
       row: 2,
       column: 'collectedAt',
@@ -154,7 +159,8 @@ test('each row that cannot be read is named with its column, and nothing comes i
   expect(refused.status).toBe(422);
   expect((await refused.json()).errors[0]).toEqual({
     path: 'sheets.0.rows.2.vessel',
-    message: 'There is no fermenter FV9 here or in the files',
+    message:
+      'There is no fermenter FV9 in Setup: add it there, or write it here as it is written there',
   });
   expect(await (await get('/api/ferments')).json()).toMatchObject({ items: [] });
 });
@@ -292,4 +298,64 @@ test('an old gyle without its racking, or racked while the next was in, is named
     column: 'vessel',
     message: 'FV1 held gyle 303 before this one was racked: check the times',
   });
+});
+
+test('a name that two rows or a row and the log bear is told by row, since others could mean either', async () => {
+  const { post, send } = await aBrewery();
+  await send('PUT', `/api/imports/${nextId()}`, { sheets: [sheet('ferments', ferments)] });
+  const twice = `${lots}\nc1,Tern,05/02/2026 10:00,3,301,\n`;
+  const again = 'Gyle,Beer,FV,Yeast,When,Volume,OG\n302,Bitter,FV1,Tern,01/03/2026,1600,1040';
+  const asked = { sheets: [sheet('ferments', again), sheet('lots', twice)] };
+  const preview = await (await post('/api/imports/preview', asked)).json();
+  expect(preview.isReady).toBe(false);
+  expect(preview.sheets.map(({ problems }: { problems: unknown }) => problems)).toEqual([
+    [
+      {
+        row: 2,
+        column: 'gyle',
+        message: 'Gyle 302 is in the log already: give each a name of its own',
+      },
+    ],
+    [
+      {
+        row: 4,
+        column: 'code',
+        message: 'Lot c1 is in a row above already: give each a name of its own',
+      },
+    ],
+  ]);
+});
+
+test('squares may stand with commas or spaces between, but not with a fraction', async () => {
+  const { post } = await aBrewery();
+  const rows = ['38,41,35', '38 41 35', '38; 41; 35'].map(
+    (squares) => `F1;01/02/2026 10:00;"${squares}";100`,
+  );
+  const asked = (lines: string[]) => ({
+    sheets: [
+      sheet('lots', lots.replace(',301,', ',,')),
+      sheet('counts', ['Lot;When;Squares;Dilution', ...lines].join('\n')),
+    ],
+  });
+  const preview = await (await post('/api/imports/preview', asked(rows))).json();
+  expect(preview.isReady).toBe(true);
+  for (const { entry } of preview.sheets[1].becomes)
+    expect(entry.fillings[0].squares).toEqual([38, 41, 35]);
+
+  const wrong = asked(['F1;01/02/2026 10:00;38.5 41;100', 'F1;01/02/2026 10:00;38;100;41']);
+  const refused = await (await post('/api/imports/preview', wrong)).json();
+  expect(refused.isReady).toBe(false);
+  expect(refused.sheets[1].problems).toEqual([
+    {
+      row: 2,
+      column: 'squares',
+      message: 'Write whole numbers with semicolons between them, such as 38; 41; 35',
+    },
+    {
+      row: 3,
+      column: '',
+      message:
+        'This row has more cells than there are headings: put what holds the separating mark in "quotation marks"',
+    },
+  ]);
 });

@@ -186,7 +186,9 @@ function Headings() {
       />
       <p class="prose">
         Several cask batches, or several squares of a count, stand in one cell with semicolons
-        between. A lot without a gyle it came from is a fresh culture.
+        between. A lot without a gyle it came from is a fresh culture. Where a row does not say, a
+        crop is taken as skim 2, a stain as methylene blue, a chamber as improved Neubauer with
+        medium squares.
       </p>
     </details>
   );
