@@ -4,6 +4,7 @@ import { useLoad } from '../components/frame/useLoad.ts';
 import { BringIn } from '../components/lots/BringIn.tsx';
 import { ImportList } from '../components/setup/ImportList.tsx';
 import { fetchImports } from '../importsClient.ts';
+import { signedIn } from '../signedIn.ts';
 import { sites } from '../sites.ts';
 import '../styles/sheets.css';
 import '../styles/records.css';
@@ -31,9 +32,19 @@ const tables = [
 ] as const;
 const sentTables = [['transfers', 'Sent to another site']] as const;
 
+function In() {
+  const imports = useLoad(fetchImports);
+  return (
+    <>
+      <BringIn onDone={imports.reload} />
+      <Loaded of={imports}>{(runs) => <ImportList runs={runs} onUndone={imports.reload} />}</Loaded>
+    </>
+  );
+}
+
 /** Records in and out: what belongs to the brewery leaves as easily as it came. */
 export function Records() {
-  const imports = useLoad(fetchImports);
+  const isHead = signedIn.value?.roles.includes('head') === true;
   return (
     <Page
       title="Records in and out"
@@ -61,8 +72,7 @@ export function Records() {
           </li>
         </ul>
       </section>
-      <BringIn onDone={imports.reload} />
-      <Loaded of={imports}>{(runs) => <ImportList runs={runs} onUndone={imports.reload} />}</Loaded>
+      {isHead ? <In /> : <p>Only the head brewer brings old records in.</p>}
     </Page>
   );
 }

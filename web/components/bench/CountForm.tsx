@@ -77,7 +77,11 @@ export function CountForm(props: CountFormProps) {
   const budRule = brewery?.budRule ?? 'half the mother or larger';
   return (
     <>
-      <Form form={form} save={corrects === undefined ? 'Save the count' : 'Save the correction'}>
+      <Form
+        writes="count"
+        form={form}
+        save={corrects === undefined ? 'Save the count' : 'Save the correction'}
+      >
         <CountingRules />
         <div class="beside">
           <CountInputs form={form} asksBasis={!ofFerment} tallyName={tallyName} onTally={tally} />

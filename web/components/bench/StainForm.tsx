@@ -68,7 +68,11 @@ export function StainForm({ form, lot, limitPercent }: StainFormProps) {
   const chosen = stainOf(stain);
   return (
     <>
-      <Form form={form} save={form.correcting ? 'Save the correction' : 'Save the stain'}>
+      <Form
+        writes="stain"
+        form={form}
+        save={form.correcting ? 'Save the correction' : 'Save the stain'}
+      >
         <Caution title="Stains">
           <p>{chosen.caution}</p>
         </Caution>

@@ -14,7 +14,7 @@ const factor = (nth: number) =>
     optional: nth > 1,
   });
 const squares = (dilution: number, side: string) =>
-  wholeList({ label: `Dilution ${dilution}, side ${side}`, optional: true });
+  wholeList({ label: `Cells of dilution ${dilution}, side ${side}`, optional: true });
 
 export const countFields = () => ({
   basis: choice({

@@ -71,7 +71,11 @@ export function FermentForm({ setup, record, planned, onSaved }: FermentFormProp
     corrects: record,
   });
   return (
-    <Form form={form} save={record === undefined ? 'Save the gyle' : 'Save the correction'}>
+    <Form
+      writes="ferment"
+      form={form}
+      save={record === undefined ? 'Save the gyle' : 'Save the correction'}
+    >
       <div class="pair">
         <Field form={form} name="gyle" />
         <Field form={form} name="beer" />

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { mayStrikeHere } from '../../mayWrite.ts';
 import { useFocusBack } from '../frame/useFocusBack.ts';
 import { Field } from './Field.tsx';
 import { Form } from './Form.tsx';
@@ -22,9 +23,11 @@ export function AmendButtons({ what, onCorrect, onStrike }: AmendButtonsProps) {
       <button type="button" class="link" onClick={onCorrect}>
         Correct<span class="unseen"> {what}</span>
       </button>
-      <button type="button" class="link" onClick={onStrike}>
-        Strike out<span class="unseen"> {what}</span>
-      </button>
+      {mayStrikeHere() && (
+        <button type="button" class="link" onClick={onStrike}>
+          Strike out<span class="unseen"> {what}</span>
+        </button>
+      )}
     </span>
   );
 }

@@ -14,7 +14,10 @@ export function ErrorSummary() {
   const items = found.items.toSorted(
     (a, b) => place(found.form, a.name) - place(found.form, b.name),
   );
-  const isToldBelow = items.some(({ message }) => message === found.headline);
+  // Of one fault the server's sentence and the words beside the field are the same.
+  const isToldBelow = items.some(
+    ({ message }) => `${message}.` === `${found.headline?.replace(/\.$/, '')}.`,
+  );
   return (
     <div class="summary" ref={box} tabIndex={-1}>
       <div role="alert">

@@ -1,5 +1,7 @@
 import type { ComponentChildren } from 'preact';
+import type { RecordKind } from '#shared/entries/entry.ts';
 import { moment } from '../../format.ts';
+import { whyNotWrite } from '../../mayWrite.ts';
 import { HistoryStale } from '../history/HistoryStale.tsx';
 import { Field } from './Field.tsx';
 import type { Form as FormState } from './useForm.ts';
@@ -10,6 +12,8 @@ type Props = {
   form: FormState;
   /** What the button says: "Save temperature"; undefined while there is nothing to record yet. */
   save: string | undefined;
+  /** What it writes down: whoever may not is told so before typing, and gets no button. */
+  writes?: RecordKind;
   /** Left out where the moment is of no interest, as when a strain is set up. */
   when?: boolean;
   danger?: boolean;
@@ -19,7 +23,9 @@ type Props = {
 };
 
 /** A form with its moment, its person, and its button; checked when the button is pressed. */
-export function Form({ form, save, when = true, danger = false, beforeSave, children }: Props) {
+export function Form({ form, save, writes, when = true, danger, beforeSave, children }: Props) {
+  const whyNot = writes === undefined ? undefined : whyNotWrite(writes);
+  const maySave = save !== undefined && whyNot === undefined;
   return (
     <form class="form" noValidate onSubmit={form.submit}>
       {form.keptFromMs !== undefined && (
@@ -30,14 +36,15 @@ export function Form({ form, save, when = true, danger = false, beforeSave, chil
           </button>
         </p>
       )}
+      {whyNot !== undefined && <p class="warning">{whyNot}</p>}
       {children}
       {form.correcting && <Field form={form} name="reason" />}
-      {when && save !== undefined && <WhenField form={form} />}
-      {save !== undefined && <WhoField form={form} />}
+      {when && maySave && <WhenField form={form} />}
+      {maySave && <WhoField form={form} />}
       {beforeSave}
       <HistoryStale form={form} />
-      {save !== undefined && form.stale === undefined && (
-        <SaveButton saving={form.saving} label={save} danger={danger} />
+      {maySave && form.stale === undefined && (
+        <SaveButton saving={form.saving} label={save} danger={danger ?? false} />
       )}
     </form>
   );

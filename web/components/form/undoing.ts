@@ -1,7 +1,6 @@
 import { signal } from '@preact/signals';
 import type { Entry } from '#shared/entries/entry.ts';
-import { mayStrikeOut } from '#shared/permissions.ts';
-import { rolesAnywhere } from '#shared/roles.ts';
+import { mayStrikeHere } from '../../mayWrite.ts';
 import { deliver } from '../../outbox/deliver.ts';
 import { freshId } from '../../outbox/freshId.ts';
 import { roundsSent, takeOut, waiting } from '../../outbox/queue.ts';
@@ -25,8 +24,7 @@ const isQueued = (id: string) => waiting.value.some((item) => item.id === id);
  * record in the log by those who may strike out. A correction in the log is put right by another one.
  */
 export function canUndo({ entries }: Undoable): boolean {
-  const person = signedIn.value;
-  const mayStrike = person != null && mayStrikeOut({ roles: rolesAnywhere(person) });
+  const mayStrike = mayStrikeHere();
   return entries.every(({ id, entry }) => isQueued(id) || (mayStrike && isNew(entry)));
 }
 

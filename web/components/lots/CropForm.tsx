@@ -67,7 +67,7 @@ export function CropForm({ ferment, lastCrop, onSaved }: CropFormProps) {
   const usual = inShownUnit(before ?? firstAmounts[unit], unit);
   return (
     <div class="crop-sheet">
-      <Form form={form} save="Save the crop">
+      <Form writes="crop" form={form} save="Save the crop">
         <div class="beside">
           <div>
             <StepperField

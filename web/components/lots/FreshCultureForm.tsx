@@ -75,7 +75,7 @@ export function FreshCultureForm({ setup, onSaved }: Props) {
     onSaved: ([saved]) => saved && onSaved(saved),
   });
   return (
-    <Form form={form} save="Write it down">
+    <Form writes="freshCulture" form={form} save="Write it down">
       <Field form={form} name="strainId" />
       {sites.value.length > 0 && <Field form={form} name="siteId" />}
       <Field form={form} name="origin" />

@@ -1,11 +1,18 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { isLoopback } from '../labels/labelAddress.ts';
 
 type Props = { label: string; text: string };
 
-/** Something shown this once, to be copied now. */
+/** Something shown this once, to be copied now; it takes the focus, so that nobody looks past it. */
 export function Secret({ label, text }: Props) {
+  const box = useRef<HTMLDivElement>(null);
+  const [copied, setCopied] = useState('');
+  useEffect(() => {
+    // The form that asked for it closes in the same turn, and gives the focus to its button first.
+    queueMicrotask(() => box.current?.focus());
+  }, [text]);
   return (
-    <div class="secret" role="status">
+    <div class="secret" role="status" ref={box} tabIndex={-1}>
       <p>
         <strong>{label}</strong>, shown this once: copy it now.
       </p>
@@ -23,9 +30,9 @@ export function Secret({ label, text }: Props) {
           <button
             type="button"
             class="button quiet"
-            onClick={() => void navigator.clipboard.writeText(text)}
+            onClick={() => void navigator.clipboard.writeText(text).then(() => setCopied(text))}
           >
-            Copy
+            {copied === text ? 'Copied' : 'Copy'}
           </button>
         </p>
       )}

@@ -13,7 +13,7 @@ export function BlendForm(props: BlendStart) {
   const { form, portions, allThatIsLeft } = useBlendForm(props);
   const { strain, siteId } = portions[0]?.lot ?? {};
   return (
-    <Form form={form} save="Record the blend">
+    <Form writes="blend" form={form} save="Record the blend">
       <div class="beside">
         <div>
           <LotPicker form={form} lots={lotsFor({ siteId }, props.lots)} strain={strain} />

@@ -31,6 +31,7 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
     );
   return (
     <Form
+      writes="pitch"
       form={form}
       save={canRecord ? `Record it in gyle ${wort.ferment?.record.gyle}` : undefined}
     >

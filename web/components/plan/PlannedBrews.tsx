@@ -62,7 +62,7 @@ export function PlannedBrews({ setup, onChanged }: Props) {
         </AmendBox>
       )}
       {setup.strains.length > 0 && (
-        <Opens label="Plan a brew">
+        <Opens writes="plannedBrew" label="Plan a brew">
           {(close) => (
             <PlannedBrewForm setup={setup} onSaved={saved(close, 'The brew is planned.')} />
           )}
