@@ -99,7 +99,7 @@ type CountReply = Omit<CellConcentration, 'logSd' | 'dispersion' | 'sides'> & {
   sides: CellConcentration['sides'] | null;
   /** The bare limits of the count, chance alone (exact Poisson). */
   countingOnly: { low: number; high: number };
-  /** Cells still to count to come within the half width aimed at; null when counting alone cannot. */
+  /** Cells still to count for the half width aimed at; null where none is, or counting alone cannot. */
   cellsStillToCount: number | null;
   warnings: string[];
 };

@@ -73,11 +73,12 @@ export function storageCalculation(request: StorageRequest): StorageReply {
   const { logSd: _, ...predicted } = predictedViability(range, history, rate);
   const { logSd: __, ...survival } = survivalAfter(history, rate);
   const atMost = measured.validity === 'at or below';
-  const stainAgain = predicted.low < limitPercent && limitPercent <= predicted.high;
+  const low = atMost ? 0 : predicted.low;
+  const stainAgain = low < limitPercent && limitPercent <= predicted.high;
   return {
     predicted: true,
     ...predicted,
-    low: atMost ? 0 : predicted.low,
+    low,
     atMost,
     equivalentDays: equivalentDays(history, undefined, rate.q10),
     survival,

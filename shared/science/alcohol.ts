@@ -25,9 +25,9 @@ export const hmrcFactors = [
  *
  *   A = (OE - RE) / (2.0665 - 0.010665 OE) % by weight,  ABV = A PG / 0.7907
  *
- * @param originalSg  OG [-], 1 to 1.2
+ * @param originalSg  OG [-], 0.95 to 1.2; a wort lies above 1
  * @param presentSg  PG [-], 0.95 to OG
- * @returns alcohol by volume [%], 0 to 100
+ * @returns alcohol by volume [%], 0 to about 35
  * @throws RangeError outside the bounds above
  *
  * Within 0.1 % by weight of five published sets of beers. Not to be mixed with abvHmrc, which reads
@@ -48,7 +48,7 @@ export function abvBalling(originalSg: number, presentSg: number): number {
  *
  * @param originalPlato  OE [°P]
  * @param realPlato  RE [°P]
- * @returns alcohol by weight [%], 0 to 100
+ * @returns alcohol by weight [%]; below 0 where more extract is left than there was
  *
  * Source: [Balling], constants from memory.
  */

@@ -1,4 +1,5 @@
 import { mannKendall } from './mannKendall.ts';
+import { refuse } from './refusal.ts';
 import { type DriftPoint, type KnownSpread, selfStartingEwma } from './selfStartingEwma.ts';
 
 /** One measure of one ferment of a line. Several ferments may share a generation. */
@@ -47,6 +48,9 @@ export function lineDrift(
   } = {},
 ): LineDrift {
   const { settled = SETTLED_GENERATIONS, otherLines = [] } = options;
+  for (const { value } of values) {
+    if (!Number.isFinite(value)) refuse('lineDrift', 'value must be finite', value);
+  }
   const ordered = values.toSorted((a, b) => a.generation - b.generation);
   const baseline = ordered.filter(
     ({ generation }) => generation >= settled.from && generation <= settled.to,

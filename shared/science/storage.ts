@@ -71,7 +71,7 @@ export function survivalAfter(history: readonly StoragePart[], rate: LossRate = 
  * @param history  hours [h] >= 0 at each temperature [°C] since
  * @param rate  loss rate k [1/d] with its spread
  * @returns viability [%] with a 95 % range, at most 100, and the standard deviation of its logarithm
- *   (undefined when none live)
+ *   (undefined where the range begins at none alive)
  * @throws RangeError outside the bounds above
  *
  * Source: derived from [McCaigBendiak1985].
@@ -88,7 +88,7 @@ export function predictedViability(
   const survival = survivalAfter(history, rate);
   const value = percent * survival.fraction;
   // Too few left to have a logarithm.
-  if (value === 0 || survival.low === 0) {
+  if (low === 0 || value === 0 || survival.low === 0) {
     return { percent: value, low: 0, high: high * survival.high, logSd: undefined };
   }
   const down = Math.hypot(Math.log(percent / low), Math.log(survival.fraction / survival.low));

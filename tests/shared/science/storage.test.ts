@@ -98,6 +98,11 @@ test('predictedViability(…) adds the doubts of the stain and of the loss in sq
   expect(Math.log(then.high / then.percent)).toBeCloseTo(0.022265, 5);
 });
 
+test('a range that begins at none alive has no logarithm, and still ends where it did', () => {
+  const few = predictedViability({ percent: 1, low: 0, high: 5 }, []);
+  expect(few).toEqual({ percent: 1, low: 0, high: 5, logSd: undefined });
+});
+
 test('storage refuses times and rates without meaning', () => {
   expect(() => equivalentDays([{ hours: -1, tempC: 3 }])).toThrow('hours must be >= 0, got -1');
   expect(() => equivalentDays([{ hours: 1, tempC: NaN }])).toThrow(RangeError);
