@@ -5,9 +5,14 @@ const crop = (ratio: number, hours = 46, viability: number | null = 0.97) => ({
   ...{ strainId: 'north', ratio, hours, viability },
 });
 
+// Three times the pitch kept of a top crop after two days: common practice, no source.
 test('cropYield(past) with fewer than five crops is what is usual, and says so', () => {
   const few = cropYield([2, 2, 2, 2].map((ratio) => crop(ratio)));
   expect(few).toMatchObject({ basis: 'common practice', crops: 4, ratio: usualYield.ratio });
+  expect(few.ratio).toEqual({ value: 3, low: 1.5, high: 6 });
+  expect(few.hours).toEqual({ value: 48, low: 36, high: 72 });
+  // A range of a factor of two either way is ln 2 / 1.959964.
+  expect(few.ratioLogSd).toBeCloseTo(0.35365, 5);
 });
 
 // Prediction interval for the next of five: mean ± t s sqrt(1 + 1/5), t(0.975, 4) = 2.776 (any t table).

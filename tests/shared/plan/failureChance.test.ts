@@ -55,3 +55,12 @@ test('failureChances(…) takes the house’s own figures as they are, rising by
     expect(each.chance.value).toBeCloseTo(told[generation] ?? 0, 12);
   expect(chances).toHaveLength(5);
 });
+
+test('failureChances(…) of the house’s own figures stay as they are without a rise, and end at all', () => {
+  const chancesBy = (own: object) => {
+    const policy = { strainId: 'north', ...own } as unknown as Parameters<typeof failureChances>[2];
+    return failureChances([], 4, policy).chances.map(({ chance }) => chance.value);
+  };
+  expect(chancesBy({ lostBrewPercent: 2 })).toEqual([0.02, 0.02, 0.02, 0.02, 0.02]);
+  expect(chancesBy({ lostBrewPercent: 60, lostBrewRisePercent: 20 })).toEqual([0.6, 0.8, 1, 1, 1]);
+});

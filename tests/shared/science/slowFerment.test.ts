@@ -252,6 +252,40 @@ test('assessRunning(…) takes a reading of this moment, a day without one, and 
   expect(assess(61, [60], (last?.gravitySg ?? 0) - 1e-9).status).toBe('on course');
 });
 
+// The rule states it: neither band nor line is asked before a fall of three degrees is usual.
+test('comparedWithBand(…) tells nothing until three degrees should have gone', () => {
+  const line = usualFlagLine(band);
+  const usualFall = (hours: number) => 42 - 1000 * (band.at(hours).mid - 1);
+  const everyTenMinutes = Array.from({ length: 200 }, (_, i) => i / 6);
+  const telling = everyTenMinutes.find((hours) => usualFall(hours) >= 3) ?? Number.NaN;
+  const tooHigh = (hours: number) => comparedWithBand({ hours, gravitySg: 1.06 }, band, line);
+  expect(usualFall(telling - 1 / 6)).toBeGreaterThan(2.8);
+  expect(tooHigh(telling)).toMatchObject({ isOutside: true, isFlagged: true });
+  expect(tooHigh(telling - 1 / 6)).toMatchObject({ isOutside: false, isFlagged: false });
+});
+
+test('assessRunning(…) says how far ahead, and nothing of hours where it cannot', () => {
+  const assess = (nowHours: number, hours: number[], rackingAt: number, ahead = 0) =>
+    assessRunning({
+      ...{ band, nowHours, rackingGravitySg: rackingAt },
+      readings: readingsOf(hours, -ahead),
+    });
+  const early = assess(31, [18, 30], rackingGravitySg, 6);
+  expect(early.behindDegrees).toBeLessThan(-1);
+  expect(early.why).toMatch(/^\d\.\d degrees below what is usual by now$/);
+  // Already there: nothing is left to wait.
+  expect(assess(80, [18, 30, 75], rackingGravitySg).predictedHoursToRacking).toEqual({
+    ...{ low: 0, mid: 0, high: 0 },
+  });
+  // 1010 is where this ferment ends: 1005 is never reached, and no usual hour has 1008.
+  expect(assess(43, [18, 30, 42], 1.005).predictedHoursToRacking.mid).toBe(undefined);
+  const below = assessRunning({
+    ...{ band, nowHours: 80, rackingGravitySg: 1.005 },
+    readings: [...readingsOf([18, 30]), { hours: 75, gravitySg: 1.008 }],
+  });
+  expect(below.hoursBehind).toBe(undefined);
+});
+
 test('assessRunning(…) refuses a time before the pitch', () => {
   const ask = () => assessRunning({ readings: [], band, nowHours: -1, rackingGravitySg });
   expect(ask).toThrow(/nowHours must be >= 0/);
