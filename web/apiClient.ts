@@ -31,8 +31,13 @@ type PutResult = { saved: Saved } | { problem: Problem };
 
 export const fetchToday = (signal?: AbortSignal): Promise<Today> =>
   read(server.today.$get(ofChosen(), until(signal)));
-export const fetchSetup = (signal?: AbortSignal): Promise<Setup> =>
-  read(server.setup.$get(ofChosen(), until(signal)));
+export async function fetchSetup(signal?: AbortSignal): Promise<Setup> {
+  const told = await readSetup(signal);
+  const waiting = await knownWaiting();
+  if (waiting.length === 0) return told;
+  const { lessCollected } = await import('./outbox/addWaiting.ts');
+  return lessCollected(told, waiting);
+}
 export const fetchLotsInStore = async (signal?: AbortSignal): Promise<LotStanding[]> =>
   (await knownWaiting()).length === 0 ? readLots(signal) : (await withWaiting(signal)).lots;
 export const fetchCurrentFerments = async (signal?: AbortSignal): Promise<FermentStanding[]> =>
@@ -138,6 +143,8 @@ export async function putEntry(
   }
 }
 
+const readSetup = (signal?: AbortSignal): Promise<Setup> =>
+  read(server.setup.$get(ofChosen(), until(signal)));
 const readLots = async (signal?: AbortSignal): Promise<LotStanding[]> =>
   (await read(server.lots['in-store'].$get(ofChosen(), until(signal)))).items;
 const readLot = (id: string, signal?: AbortSignal) =>

@@ -157,7 +157,17 @@ function factsOf(entry: Entry): (string | undefined)[] {
         entry.count && countedWords({ ...entry.count, basis: 'mL' }),
       ];
     case 'ferment':
-      return [entry.gyle, entry.beer, volume(entry.volumeL), gravity(entry.originalGravitySg)];
+      return [
+        entry.gyle,
+        entry.beer,
+        volume(entry.volumeL),
+        gravity(entry.originalGravitySg),
+        entry.plannedBrewId === null
+          ? 'not planned'
+          : entry.plannedBrewId === undefined
+            ? undefined
+            : 'as planned',
+      ];
     case 'chill':
       return [entry.toTempC === undefined ? undefined : `to ${temperature(entry.toTempC)}`];
     case 'rack':

@@ -38,6 +38,7 @@ export function fieldWords(field: string): string {
 /** A fact as people read it, its unit known by the end of its field's name. */
 export function factWords(field: string, value: unknown): string {
   if (value === undefined) return 'nothing';
+  if (value === null) return 'none';
   if (Array.isArray(value))
     return value.length === 0 ? 'none' : value.map((each) => factWords('', each)).join(', ');
   if (typeof value === 'number') return numberWords(field, value);

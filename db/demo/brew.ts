@@ -22,6 +22,8 @@ export type Brew = {
   oxygenMgPerL?: number;
   note?: string;
   pitchNote?: string;
+  /** The planned brew it carries out; null for none. */
+  plannedBrewId?: string | null;
 };
 
 /** Collects a wort into the first fermenter the yeast suffices for, and pitches it. */
@@ -30,11 +32,12 @@ export function brew(brewery: Brewery, facts: Brew): Ferment {
   const strain = brewery.house.strains[beer.strain];
   const vessel = roomFor(brewery.house, facts);
   const gyle = brewery.nextGyle();
-  const { oxygenMgPerL, note, pitchNote } = facts;
+  const { oxygenMgPerL, note, pitchNote, plannedBrewId } = facts;
   const wort = collect(brewery, {
     ...{ gyle, beer, strain, vessel, collectedMs },
     ...(oxygenMgPerL === undefined ? {} : { oxygenMgPerL }),
     ...(note === undefined ? {} : { note }),
+    ...(plannedBrewId === undefined ? {} : { plannedBrewId }),
   });
   const pitchedMs = collectedMs + 40 * minuteMs;
   const { livingCells, generation } = pitchInto(brewery, wort.id, {

@@ -15,7 +15,11 @@ const isPlateWeek = (week: number) => week % 2 === 0;
 export function brewDay(
   brewery: Brewery,
   inHand: InHand,
-  facts: Pick<Brew, 'beer' | 'vessels' | 'share'> & { day: number; hour?: number; week: number },
+  facts: Pick<Brew, 'beer' | 'vessels' | 'share' | 'plannedBrewId'> & {
+    day: number;
+    hour?: number;
+    week: number;
+  },
 ): Ferment {
   const { calendar, log } = brewery;
   const { day, hour = 12.3, week } = facts;

@@ -32,6 +32,8 @@ export type Wort = Pick<Ferment, 'gyle' | 'beer' | 'strain' | 'vessel'> & {
   collectedMs: number;
   oxygenMgPerL?: number;
   note?: string;
+  /** The planned brew it carries out; null for none. */
+  plannedBrewId?: string | null;
 };
 
 /** Collects a wort; it is pitched by `pitchInto`. */
@@ -56,6 +58,7 @@ export function collect({ log }: Brewhouse, wort: Wort) {
     oxygenMgPerL,
     ...(isAnalysed ? { zincMgPerL, fanMgPerL } : {}),
     ...(wort.note === undefined ? {} : { note: wort.note }),
+    ...(wort.plannedBrewId === undefined ? {} : { plannedBrewId: wort.plannedBrewId }),
   });
   return { id, volumeL, originalGravitySg };
 }

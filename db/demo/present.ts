@@ -5,7 +5,7 @@ import { brewDay, finish } from './brewDay.ts';
 import { skim } from './cropping.ts';
 import type { Ferment } from './ferment.ts';
 import { chill, countInVessel, look, lookDaily, mistype } from './follow.ts';
-import { beers, people } from './house.ts';
+import { type Beer, beers, people } from './house.ts';
 import { stamp } from './log.ts';
 import type { Lot } from './lots.ts';
 import { firstDayOf, type Hands, lastWeek } from './weeks.ts';
@@ -27,11 +27,29 @@ export function presentWeek(brewery: Brewery, hands: Hands): void {
   mistype(brewery, growing, growing.pitchedMs + 20.3 * hourMs);
 }
 
+/** Written the week before, for a day counted from today. */
+function planned(
+  { log, calendar, house }: Brewery,
+  { onDay, beer, volumeL }: { onDay: number; beer: Beer; volumeL: number },
+): string {
+  return log.write({
+    kind: 'plannedBrew',
+    ...stamp(calendar.at(-10, 15 + 0.05 * (onDay + 7)), people.head),
+    onDay: calendar.date(onDay),
+    beer: beer.name,
+    volumeL,
+    originalGravitySg: beer.originalGravitySg,
+    strainId: house.strains[beer.strain].id,
+  });
+}
+
 function waitingForCask(brewery: Brewery, { tern }: Hands): Ferment {
   const { calendar, log } = brewery;
   const day = firstDayOf(lastWeek);
   const vessels = ['FV4', 'FV3'] as const;
-  const ferment = brewDay(brewery, tern, { beer: beers.bitter, vessels, day, week: lastWeek });
+  const plannedBrewId = planned(brewery, { onDay: day, beer: beers.bitter, volumeL: 3240 });
+  const facts = { beer: beers.bitter, vessels, plannedBrewId };
+  const ferment = brewDay(brewery, tern, { ...facts, day, week: lastWeek });
   finish(brewery, tern.lots, { day, week: lastWeek, why: 'Left over after pitching' });
   const cooledMs = calendar.at(-2, 16);
   lookDaily(brewery, ferment, cooledMs);
@@ -74,7 +92,10 @@ function readyToCrop(brewery: Brewery, lot: Lot): Ferment {
   const ferment = brewDay(
     brewery,
     { lots: [lot], isTiring: false },
-    { beer: beers.pale, vessels: ['FV3'], day, hour, week: lastWeek },
+    {
+      ...{ beer: beers.pale, vessels: ['FV3'], day, hour, week: lastWeek },
+      plannedBrewId: planned(brewery, { onDay: -2, beer: beers.pale, volumeL: 2430 }),
+    },
   );
   lookDaily(brewery, ferment, calendar.nowMs);
   look(brewery, ferment, calendar.ago(0.7));
@@ -117,6 +138,8 @@ function sluggish(brewery: Brewery, slurry: Lot): void {
     vessels: ['FV5'],
     pitchShare: 0.9,
     collectedMs: calendar.ago(32.7),
+    // Brewed late, so that its day alone would not tell which brew it is.
+    plannedBrewId: planned(brewery, { onDay: -4, beer: beers.porter, volumeL: 810 }),
     oxygenMgPerL: 3.1,
     note: 'Oxygen bottle ran out half way',
     pitchNote: 'By the usual measure, not counted',
@@ -153,6 +176,7 @@ function justPitched(brewery: Brewery, lot: Lot): void {
     vessels: ['FV2'],
     collectedMs: calendar.ago(3.4),
     note: 'Extra brew for the harbour festival',
+    plannedBrewId: null,
   });
   countInVessel(brewery, ferment, ferment.pitchedMs + 70 * minuteMs);
   look(brewery, ferment, ferment.pitchedMs + 75 * minuteMs);

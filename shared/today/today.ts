@@ -4,6 +4,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LineSummary } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { TodayAction } from '#shared/views/today.ts';
+import { brewDayActions } from './brewDayActions.ts';
 import { planActions } from './planActions.ts';
 import { plateActions, type UnreadPlate } from './plateActions.ts';
 
@@ -12,7 +13,7 @@ type TodayFacts = {
   ferments: readonly FermentStanding[];
   lines: readonly LineSummary[];
   plates: readonly UnreadPlate[];
-  plan: Pick<Plan, 'brews' | 'shortages' | 'fresh'>;
+  plan: Pick<Plan, 'brews' | 'notBrewed' | 'shortages' | 'fresh'>;
   /** The brewery's own date [YYYY-MM-DD] today and tomorrow. */
   today: string;
   tomorrow: string;
@@ -28,6 +29,7 @@ export function todayActions(facts: TodayFacts): TodayAction[] {
   const actions = [
     ...facts.ferments.flatMap(fermentActions),
     ...facts.plan.brews.flatMap((brew) => brewActions(brew, facts)),
+    ...brewDayActions(facts.plan, facts),
     ...plateActions(facts.plates, facts),
     ...facts.lots.flatMap(lotActions),
     ...facts.lines.filter(isFreshToBegin(facts)).flatMap(lineActions),

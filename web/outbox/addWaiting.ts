@@ -1,4 +1,6 @@
 import { unpitched } from '#shared/ferments/unpitched.ts';
+import { localDay } from '#shared/localDay.ts';
+import { brewedAs } from '#shared/plan/demand.ts';
 import { apparentAttenuation } from '#shared/science/attenuation.ts';
 import { keyOfNamed } from '#shared/sites/site.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
@@ -19,6 +21,19 @@ export function addWaiting(told: Told, queue: readonly WaitingEntry[], nowMs: nu
   const collected = recordsOf('ferment', queue).flatMap((record) => gyle(record, told));
   const ferments = [...collected, ...told.ferments].map((ferment) => grown(ferment, lots, queue));
   return { lots, ferments };
+}
+
+/** The set-up without the planned brews that a gyle which waits carries out. */
+export function lessCollected(setup: Setup, queue: readonly WaitingEntry[]): Setup {
+  const gyles = recordsOf('ferment', queue).map((record) => ({ id: record.id, record }));
+  const dayOf = localDay(setup.brewery?.timeZone ?? 'UTC');
+  const brewed = brewedAs([...setup.notBrewed, ...setup.plannedBrews], gyles, dayOf);
+  const isLeft = ({ id }: { id: string }) => !brewed.has(id);
+  return {
+    ...setup,
+    plannedBrews: setup.plannedBrews.filter(isLeft),
+    notBrewed: setup.notBrewed.filter(isLeft),
+  };
 }
 
 function gyle(record: Recorded<'ferment'>, { setup }: Told): FermentStanding[] {

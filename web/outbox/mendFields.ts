@@ -47,8 +47,23 @@ export function mendFields(entry: Entry, problem?: Problem): Record<string, Mend
     .map(({ path }) => path)
     .filter((path) => isAskable(path) && fieldAt(path, Object.fromEntries(known)) === undefined)
     .map((path): [string, MendSpec] => [path, specOf(entry.kind, path)]);
-  return Object.fromEntries([...known, ...missing]);
+  const refused = problem?.errors.some(({ path }) => path === 'plannedBrewId') ?? false;
+  return Object.fromEntries([
+    ...known,
+    ...missing,
+    ...(refused ? [['plannedBrewId', carriesOutNone] as const] : []),
+  ]);
 }
+
+/** In place of a planned brew that the log refused. */
+const carriesOutNone: Spec<null> = {
+  label: 'Planned brew',
+  control: 'choice',
+  options: [{ value: 'none', label: 'Not a planned brew' }],
+  parse: (typed) =>
+    typed === 'none' ? { value: null } : { problem: 'Say that it is not a planned brew' },
+  show: () => 'none',
+};
 
 /** A field for each fact that was left out and may still be given. */
 export function furtherFields(

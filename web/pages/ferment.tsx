@@ -10,6 +10,7 @@ import { FermentFlag } from '../components/ferments/FermentFlag.tsx';
 import { FermentForm } from '../components/ferments/FermentForm.tsx';
 import { FermentResults } from '../components/ferments/FermentResults.tsx';
 import { FermentYeast } from '../components/ferments/FermentYeast.tsx';
+import { plannedWords } from '../components/ferments/plannedField.ts';
 import { ReadingForm } from '../components/ferments/ReadingForm.tsx';
 import { ReadingTable } from '../components/ferments/ReadingTable.tsx';
 import { AllTheSame } from '../components/form/AllTheSame.tsx';
@@ -140,9 +141,9 @@ function firstPitch({ pitches }: FermentStanding): string | null {
   return times[0] ?? null;
 }
 
-function Gyle({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
+function Gyle({ ferment, saved }: { ferment: ShownFerment; saved: Saved }) {
   const [how, setHow] = useState<'correct' | 'strike' | null>(null);
-  const { record } = ferment;
+  const { record, planned } = ferment;
   const done = (text: string) => {
     setHow(null);
     saved(text);
@@ -158,6 +159,13 @@ function Gyle({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
           onStrike={() => setHow('strike')}
         />
       </p>
+      {planned && record.plannedBrewId === planned.id && (
+        <p>
+          It carries out the brew planned for{' '}
+          <a href={`/records/${planned.id}`}>{plannedWords(planned)}</a>.
+        </p>
+      )}
+      {record.plannedBrewId === null && <p>It was not a planned brew.</p>}
       {record.note !== undefined && <p>{record.note}</p>}
       {how !== null && setup.value !== null && (
         <AmendBox
@@ -169,6 +177,7 @@ function Gyle({ ferment, saved }: { ferment: FermentStanding; saved: Saved }) {
             <FermentForm
               setup={setup.value}
               record={record}
+              planned={planned}
               onSaved={() => done('The gyle is put right.')}
             />
           ) : (

@@ -34,17 +34,26 @@ function NewFermentForm({ setup }: { setup: Setup }) {
         first.
       </p>
     );
+  const { plannedBrews, notBrewed } = setup;
+  const planned = [...notBrewed, ...plannedBrews].find(({ id }) => id === query.planned);
   return (
-    <FermentForm
-      setup={setup}
-      planned={setup.plannedBrews.find(({ id }) => id === query.planned)}
-      onSaved={({ recordId, warnings }) => {
-        announce('The gyle is written down.', {
-          warnings,
-          link: { href: `/pitch?ferment=${recordId}`, label: 'Pitch it' },
-        });
-        route(`/ferments/${recordId}`);
-      }}
-    />
+    <>
+      {query.planned !== undefined && planned === undefined && (
+        <p class="warning">
+          The brew asked for is collected already, or was struck out: see <a href="/plan">Plan</a>.
+        </p>
+      )}
+      <FermentForm
+        setup={setup}
+        planned={planned}
+        onSaved={({ recordId, warnings }) => {
+          announce('The gyle is written down.', {
+            warnings,
+            link: { href: `/pitch?ferment=${recordId}`, label: 'Pitch it' },
+          });
+          route(`/ferments/${recordId}`);
+        }}
+      />
+    </>
   );
 }

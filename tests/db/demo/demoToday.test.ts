@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { notYetBrewed } from '#api/plan.ts';
 import { currentFerments, currentLines, lotStandings } from '#api/standings.ts';
 import { openDatabase } from '#db/database.ts';
 import { fillDemo } from '#db/demo/fillDemo.ts';
@@ -78,6 +79,12 @@ test.each(moments)(
     const planned = await plannedFrom(database.query, tomorrow);
     expect(planned).toHaveLength(7);
     expect(planned[0]?.onDay).toBe(tomorrow);
+    const bySite = { at: undefined, timeZone: 'Europe/London' };
+    const { toCome, passed } = await notYetBrewed(database.query, nowMs, bySite);
+    expect([toCome.length, passed.length]).toEqual([7, 0]);
+    expect(running.map(({ record }) => record.plannedBrewId === null)).toEqual([
+      ...[true, false, false, false],
+    ]);
     await database.close();
   },
   longMs,

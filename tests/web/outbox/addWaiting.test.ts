@@ -4,7 +4,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { StrainView } from '#shared/views/recorded.ts';
 import type { Setup } from '#shared/views/setup.ts';
-import { addWaiting } from '../../../web/outbox/addWaiting.ts';
+import { addWaiting, lessCollected } from '../../../web/outbox/addWaiting.ts';
 import type { WaitingEntry } from '../../../web/outbox/waitingEntry.ts';
 
 const id = (nth: number) => `0195502c-0000-7000-8000-${String(nth).padStart(12, '0')}`;
@@ -112,4 +112,25 @@ test('a gyle pitched on the device does not say it is not pitched', () => {
   const [ferment] = addWaiting(told, queue(culture, gyle, pitch), nowMs).ferments;
   expect(ferment).toMatchObject({ state: 'fermenting', generation: 0, vessel: 'FV1' });
   expect(ferment?.flag.why).toMatch(/waits on this device/);
+});
+
+test('a gyle that waits takes its planned brew off the list, by its id or by beer and day', () => {
+  const brew = (nth: number, onDay: string) => ({
+    ...{ ...made, ...kept, kind: 'plannedBrew' as const, id: id(nth), onDay, beer: 'Mild' },
+    ...{ volumeL: 1000, originalGravitySg: 1.036, strainId: strain.id },
+  });
+  const notBrewed = [brew(31, '2026-02-20')];
+  const plannedBrews = [brew(32, '2026-03-02'), brew(33, '2026-03-04')];
+  const gyle = (gyleNumber: string, plannedBrewId?: string | null): Entry => ({
+    ...{ ...made, kind: 'ferment', gyle: gyleNumber, beer: 'Mild', vesselId: id(2) },
+    ...{ strainId: strain.id, volumeL: 1000, originalGravitySg: 1.036 },
+    ...(plannedBrewId === undefined ? {} : { plannedBrewId }),
+  });
+  const left = (...entries: Entry[]) => {
+    const after = lessCollected({ ...setup, notBrewed, plannedBrews }, queue(...entries));
+    return [...after.notBrewed, ...after.plannedBrews].map((each) => each.id);
+  };
+  expect(left(gyle('413', id(31)))).toEqual([id(32), id(33)]);
+  expect(left(gyle('413'))).toEqual([id(31), id(33)]);
+  expect(left(gyle('413', null))).toEqual([id(31), id(32), id(33)]);
 });

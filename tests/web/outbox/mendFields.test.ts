@@ -97,3 +97,17 @@ test('a word of a list is chosen, and what was left out can still be given', () 
   ]);
   expect(mended(crop, { look: 'creamy' })).toMatchObject({ look: 'creamy', cut: 'skim 1' });
 });
+
+test('a gyle whose planned brew the log refused may be said to carry out none', () => {
+  const gyle: Entry = {
+    ...{ ...envelope, kind: 'ferment', gyle: '413', beer: 'Mild', volumeL: 1000 },
+    ...{ originalGravitySg: 1.036, vesselId: lotId, strainId: lotId, plannedBrewId: lotId },
+  };
+  expect(mendFields(gyle)).not.toHaveProperty('plannedBrewId');
+  const errors = [{ path: 'plannedBrewId', message: 'Gyle 412 carries this brew out already' }];
+  const asked = mendFields(gyle, { status: 422, code: 'invalid', title: '', detail: '', errors });
+  expect(fieldAt('plannedBrewId', asked)).toBe('plannedBrewId');
+  expect(asked.plannedBrewId?.parse('', {})).toHaveProperty('problem');
+  expect(asked.plannedBrewId?.parse('none', {})).toEqual({ value: null });
+  expect(mended(gyle, { plannedBrewId: null })).toMatchObject({ plannedBrewId: null });
+});

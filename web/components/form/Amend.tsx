@@ -15,9 +15,11 @@ type AmendButtonsProps = {
   what: string;
   onCorrect: () => void;
   onStrike: () => void;
+  /** What else leads on from the row. */
+  children?: ComponentChildren;
 };
 
-export function AmendButtons({ what, onCorrect, onStrike }: AmendButtonsProps) {
+export function AmendButtons({ what, onCorrect, onStrike, children }: AmendButtonsProps) {
   return (
     <span class="amend-buttons">
       <button type="button" class="link" onClick={onCorrect}>
@@ -28,6 +30,7 @@ export function AmendButtons({ what, onCorrect, onStrike }: AmendButtonsProps) {
           Strike out<span class="unseen"> {what}</span>
         </button>
       )}
+      {children}
     </span>
   );
 }

@@ -6,6 +6,7 @@ import { Field } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
 import { Caution } from '../frame/Caution.tsx';
 import { LotPicker } from '../lots/LotPicker.tsx';
+import { collectHref } from '../plan/collectHref.ts';
 import { PitchBias } from './PitchBias.tsx';
 import { PitchResult } from './PitchResult.tsx';
 import { PlannedSheet } from './PlannedSheet.tsx';
@@ -68,7 +69,7 @@ export function PitchForm({ sources, lots, start, onSaved }: Props) {
           {wort.ferment === undefined && (
             <p class="prose">
               Type an amount to see what rate it comes to. To record it, the wort must be a gyle:{' '}
-              <a href={collectHref({ form, sources })}>collect it</a> first.
+              <a href={collectHref(plannedWort({ form, sources })?.id)}>collect it</a> first.
             </p>
           )}
           {chosen.map((lot) => (
@@ -126,14 +127,10 @@ const isUncounted =
     sum.kind === 'worked out' &&
     sum.lots.some(({ standing, density }) => standing.id === lot.id && !density.counted);
 
-/** One tap writes the amount worked out into the field. */
-/** A planned brew takes its figures along. */
-function collectHref({ form, sources }: Pick<PitchState, 'form'> & { sources: WortSources }) {
-  const { wort } = form.typed;
-  const brew = sources.plannedBrews.find(({ id }) => id === wort);
-  return brew === undefined ? '/ferments/new' : `/ferments/new?planned=${brew.id}`;
-}
+const plannedWort = ({ form, sources }: Pick<PitchState, 'form'> & { sources: WortSources }) =>
+  sources.plannedBrews.find(({ id }) => id === form.typed.wort);
 
+/** One tap writes the amount worked out into the field. */
 function Suggested({ state, lot }: { state: PitchState; lot: LotStanding }) {
   if (state.sum.kind !== 'worked out') return null;
   const part = state.sum.plan.lots.find(({ id }) => id === lot.code);

@@ -11,6 +11,7 @@ import {
   volume,
 } from '../../format.ts';
 import { Tag, type Tone } from '../frame/Status.tsx';
+import { collectHref } from './collectHref.ts';
 import { SourceName } from './PlanShortages.tsx';
 import { PlanSteps } from './PlanSteps.tsx';
 import { PlanYeastChoice } from './PlanYeastChoice.tsx';
@@ -80,7 +81,17 @@ function Brew({ plan, brew, onChanged }: Props) {
           </a>
         </p>
       ) : (
-        <PlanYeastChoice plan={plan} brew={brew} onChanged={onChanged} />
+        <>
+          <PlanYeastChoice plan={plan} brew={brew} onChanged={onChanged} />
+          <p class="actions">
+            <a class="button quiet" href={collectHref(brew.id)}>
+              Collect it
+              <span class="unseen">
+                : {beer}, {day(onDay)}
+              </span>
+            </a>
+          </p>
+        </>
       )}
     </details>
   );

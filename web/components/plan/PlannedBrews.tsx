@@ -8,6 +8,7 @@ import { HistoryLink } from '../frame/HistoryLink.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { Opens } from '../frame/Opens.tsx';
 import { type Column, RuledTable } from '../frame/RuledTable.tsx';
+import { NotBrewed } from './NotBrewed.tsx';
 import { PlannedBrewForm } from './PlannedBrewForm.tsx';
 
 type Brew = Recorded<'plannedBrew'>;
@@ -24,6 +25,7 @@ export function PlannedBrews({ setup, onChanged }: Props) {
   return (
     <section id="planned">
       <h2>Planned brews</h2>
+      {setup.notBrewed.length > 0 && <NotBrewed brews={setup.notBrewed} amend={setAmending} />}
       {setup.plannedBrews.length === 0 ? (
         <p class="empty">
           None. {setup.strains.length === 0 && <NeedsStrain />} With the next brews written here,
@@ -101,14 +103,13 @@ function columnsFor(
     {
       head: 'Put right',
       cell: (brew) => (
-        <>
-          <AmendButtons
-            what={nameOf(brew)}
-            onCorrect={() => amend({ record: brew, how: 'correct' })}
-            onStrike={() => amend({ record: brew, how: 'strike' })}
-          />{' '}
+        <AmendButtons
+          what={nameOf(brew)}
+          onCorrect={() => amend({ record: brew, how: 'correct' })}
+          onStrike={() => amend({ record: brew, how: 'strike' })}
+        >
           <HistoryLink id={brew.id} of={nameOf(brew)} />
-        </>
+        </AmendButtons>
       ),
     },
   ];

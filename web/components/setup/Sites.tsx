@@ -105,14 +105,13 @@ const columnsFor = (
   {
     head: 'Put right',
     cell: (site) => (
-      <>
-        <AmendButtons
-          what={site.name}
-          onCorrect={() => amend({ record: site, how: 'correct' })}
-          onStrike={() => amend({ record: site, how: 'strike' })}
-        />{' '}
+      <AmendButtons
+        what={site.name}
+        onCorrect={() => amend({ record: site, how: 'correct' })}
+        onStrike={() => amend({ record: site, how: 'strike' })}
+      >
         <HistoryLink id={site.id} of={site.name} />
-      </>
+      </AmendButtons>
     ),
   },
 ];
