@@ -34,10 +34,15 @@ const sentTables = [['transfers', 'Sent to another site']] as const;
 
 function In() {
   const imports = useLoad(fetchImports);
+  const onDone = () => {
+    imports.reload();
+    // The button that was pressed is gone; what came of it stands on top.
+    document.getElementById('main')?.focus();
+  };
   return (
     <>
-      <BringIn onDone={imports.reload} />
-      <Loaded of={imports}>{(runs) => <ImportList runs={runs} onUndone={imports.reload} />}</Loaded>
+      <BringIn onDone={onDone} />
+      <Loaded of={imports}>{(runs) => <ImportList runs={runs} onUndone={onDone} />}</Loaded>
     </>
   );
 }

@@ -27,7 +27,9 @@ export function ImportFile({ file, read, onChange, onRemove }: Props) {
         {title}{' '}
         {read !== undefined && (
           <Tag tone={read.problems.length === 0 ? 'good' : 'watch'}>
-            {read.problems.length === 0 ? `${read.rows} rows read` : 'needs another look'}
+            {read.problems.length === 0
+              ? `${read.rows} ${read.rows === 1 ? 'row' : 'rows'} read`
+              : 'needs another look'}
           </Tag>
         )}
       </h3>

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { moment } from '../../format.ts';
 import { type ImportRun, undoImport } from '../../importsClient.ts';
+import { AmendBox } from '../form/Amend.tsx';
 import { announce } from '../frame/Notice.tsx';
 import { RuledTable } from '../frame/RuledTable.tsx';
 
@@ -67,38 +68,36 @@ function Undo({ run, onLeave, onUndone }: UndoProps) {
     onUndone();
   };
   return (
-    <form class="amend" onSubmit={undo} aria-label="Undo an import">
-      <h3>Undo the import of {moment(run.at)}</h3>
-      <p class="prose">
-        All {run.standing} records are struck out; the journal keeps what they said and why they
-        went.
-      </p>
-      <div class={`field${problem === null ? '' : ' field-wrong'}`}>
-        <label class="field-label" for="undo-reason">
-          Why is it undone?
-        </label>
-        {problem !== null && (
-          <span id="undo-problem" class="field-problem" role="alert">
-            {problem}
-          </span>
-        )}
-        <textarea
-          id="undo-reason"
-          rows={2}
-          value={reason}
-          aria-invalid={problem === null ? undefined : true}
-          aria-describedby={problem === null ? undefined : 'undo-problem'}
-          onInput={({ currentTarget }) => setReason(currentTarget.value)}
-        />
-      </div>
-      <p class="actions">
-        <button type="submit" class="button danger">
-          Undo the import
-        </button>
-        <button type="button" class="link" onClick={onLeave}>
-          Leave it as it is
-        </button>
-      </p>
-    </form>
+    <AmendBox title={`Undo the import of ${moment(run.at)}`} onLeave={onLeave}>
+      <form onSubmit={undo} noValidate>
+        <p class="prose">
+          All {run.standing} records are struck out; the journal keeps what they said and why they
+          went.
+        </p>
+        <div class={`field${problem === null ? '' : ' field-wrong'}`}>
+          <label class="field-label" for="undo-reason">
+            Why is it undone?
+          </label>
+          {problem !== null && (
+            <span id="undo-problem" class="field-problem" role="alert">
+              {problem}
+            </span>
+          )}
+          <textarea
+            id="undo-reason"
+            rows={2}
+            value={reason}
+            aria-invalid={problem === null ? undefined : true}
+            aria-describedby={problem === null ? undefined : 'undo-problem'}
+            onInput={({ currentTarget }) => setReason(currentTarget.value)}
+          />
+        </div>
+        <p class="actions">
+          <button type="submit" class="button danger">
+            Undo the import
+          </button>
+        </p>
+      </form>
+    </AmendBox>
   );
 }
