@@ -49,6 +49,15 @@ test('being refused does not prolong the wait', () => {
   expect(ask()).toBe(0);
 });
 
+test('a clock set back gives nothing', () => {
+  const { ask, pass } = aLimiter();
+  for (let n = 0; n < 3; n += 1) ask();
+  pass(-3_600);
+  expect(ask()).toBe(10);
+  pass(10);
+  expect([ask(), ask()]).toEqual([0, 10]);
+});
+
 test('callers, and kinds of asking, are counted apart', () => {
   const { ask } = aLimiter();
   for (let n = 0; n < 4; n += 1) ask('ines');
@@ -60,6 +69,9 @@ test('of very many callers the quiet are forgotten, and those who ask are not', 
   const { ask, pass } = aLimiter();
   for (let n = 0; n < 4; n += 1) ask('greedy', { ...limit, perMinute: 0.01 });
   for (let n = 0; n < 5_000; n += 1) ask(`caller ${n}`);
+  expect(ask('greedy', { ...limit, perMinute: 0.01 })).toBeGreaterThan(600);
+  pass(300);
+  ask('another');
   expect(ask('greedy', { ...limit, perMinute: 0.01 })).toBeGreaterThan(600);
   pass(601);
   ask('one more');

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { faultOf, headOfJournal, verifyChain } from '#db/journal/chain.ts';
+import { faultOf, headOfJournal, verifyChain, wholeJournal } from '#db/journal/chain.ts';
 import { genesisHash, journalHash, type SealedRow, sha256 } from '#db/journal/hash.ts';
 import { sealed } from '#db/journal/seal.ts';
 import { aStrain, at } from '#tests/support/brewery.ts';
@@ -178,5 +178,31 @@ test('verifyChain(log, { last }) looks at the last so many, from the seal before
   expect(await verifyChain(aJournal(rows.slice(0, 2)).log, { last: 3 })).toMatchObject({
     sound: true,
     entries: 2,
+  });
+});
+
+test('what a row may leave out is read back as it was sealed', async () => {
+  const first = sealed(aStrain(), sealing('first'), undefined);
+  const correction = { ...aStrain(), supersedes: 'first', reason: 'misspelt' };
+  const told = { ...sealing('second'), clockFastMs: -3_000, warnings: ['look again'] };
+  const rows = [first, sealed(correction, told, first)];
+  expect((await verifyChain(aJournal(rows).log)).sound).toBe(true);
+  expect(await wholeJournal(aJournal(rows).log.execute)).toEqual(rows);
+  // As a file holds it that is older than the column.
+  const { clockFastMs: _, ...old } = first;
+  const older = aJournal([old as SealedRow]);
+  expect((await verifyChain(older.log)).sound).toBe(true);
+});
+
+test('wholeJournal(log) gives every row once, over several pages', async () => {
+  const rows = aChain(1_201);
+  const read = await wholeJournal(aJournal(rows).log.execute);
+  expect(read.map(({ seq }) => seq)).toEqual(rows.map(({ seq }) => seq));
+});
+
+test('warnings that are no longer a list are told as a broken seal', async () => {
+  const rows = aChain(1).map((each) => ({ ...each, warnings: 'none' as unknown as string[] }));
+  expect(await verifyChain(aJournal(rows).log)).toMatchObject({
+    firstBad: { seq: 1, why: 'its content does not match its seal' },
   });
 });
