@@ -11,6 +11,7 @@ import { dayAfter, localDay } from '#shared/localDay.ts';
 import { type Gyle, type Unbrewed, unbrewed } from '#shared/plan/demand.ts';
 import { HORIZON_DAYS, planAhead } from '#shared/plan/plan.ts';
 import type { Plan } from '#shared/plan/planView.ts';
+import { brewsOfSite, cropsOfSite } from '#shared/plan/siteOrAll.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LineStanding } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
@@ -81,9 +82,19 @@ export async function planOf(
     lines: known.lines ?? (await currentLines(database, at)),
     allotments: await recordsWhere(query, 'allotment', 'planned_brew_id', brewIds),
     policies: await allRecords(query, 'freshCulturePolicy'),
-    pastCrops: await pastCrops(query),
-    pastBrews: await pastBrews(query),
+    ...(await pastOf(query, at)),
   });
+}
+
+/** The crops and brews to judge by, of a site where it has enough of its own. */
+async function pastOf(query: Query, at: SiteScope) {
+  const [crops, brews] = [await pastCrops(query), await pastBrews(query)];
+  return at === undefined
+    ? { pastCrops: crops, pastBrews: brews }
+    : {
+        pastCrops: cropsOfSite(await pastCrops(query, at), crops),
+        pastBrews: brewsOfSite(await pastBrews(query, at), brews),
+      };
 }
 
 type Now = { today: string; nowMs: number; at: SiteScope };
@@ -133,7 +144,7 @@ export const planDocs: readonly RouteDoc[] = [
     summary:
       'Which yeast feeds which brew to come, what falls short, and when fresh culture is wanted',
     description:
-      'Brews are planned, or collected and waiting for yeast. A planned brew is brewed once a gyle names it (`plannedBrewId`), or, of gyles that say nothing, once one of its beer and strain is collected within a day of its own. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
+      'Brews are planned, or collected and waiting for yeast. A planned brew is brewed once a gyle names it (`plannedBrewId`), or, of gyles that say nothing, once one of its beer and strain is collected within a day of its own. Yeast is in store, or a crop still to be taken, reckoned by this brewery’s own yields, those of the site where it has enough. What was set by hand (`allotment`) is kept first; the rest is given so that as many brews as can be are fed, never from a lot on hold.',
     query: planQuery,
     answers: {
       200: {

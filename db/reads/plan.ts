@@ -2,21 +2,22 @@ import { sql } from 'drizzle-orm';
 import type { PastCrop } from '#shared/plan/cropYield.ts';
 import type { PastBrews } from '#shared/plan/failureChance.ts';
 import type { Query } from '../database.ts';
+import { andAtSite, everySite, type SiteScope } from '../sites/siteScope.ts';
 
 /** Ferments of each strain looked back on, the newest first: so many, however long the log. */
 const cropsLookedAt = 40;
 const brewsLookedAt = 400;
 
-const newest = (most: number) => sql`
+const newest = (most: number, at: SiteScope) => sql`
   SELECT ferment.* FROM strain JOIN ferment ON ferment.id IN (
     SELECT latest.id FROM ferment AS latest WHERE latest.strain_id = strain.id
-      AND latest.pitched_ms IS NOT NULL
+      AND latest.pitched_ms IS NOT NULL ${andAtSite(sql`latest.site_id`, at)}
     ORDER BY latest.seq DESC LIMIT ${most})`;
 
 /** What was kept of the latest ferments against what was pitched, where both are in one unit. */
-export async function pastCrops(query: Query): Promise<PastCrop[]> {
+export async function pastCrops(query: Query, at = everySite): Promise<PastCrop[]> {
   return query.all<PastCrop>(sql`
-    WITH looked_at AS MATERIALIZED (${newest(2 * cropsLookedAt)}), pitched AS (
+    WITH looked_at AS MATERIALIZED (${newest(2 * cropsLookedAt, at)}), pitched AS (
       SELECT ferment_id, sum(amount_l) AS l, sum(amount_kg) AS kg,
         count(amount_l) AS in_l, count(amount_kg) AS in_kg
       FROM pitch WHERE ferment_id IN (SELECT id FROM looked_at) GROUP BY ferment_id
@@ -45,9 +46,9 @@ export async function pastCrops(query: Query): Promise<PastCrop[]> {
  * The latest brews by strain and generation pitched, and those whose yeast a plate found something in: in what
  * was pitched into them, or in what was cropped from them.
  */
-export async function pastBrews(query: Query): Promise<PastBrews[]> {
+export async function pastBrews(query: Query, at = everySite): Promise<PastBrews[]> {
   return query.all<PastBrews>(sql`
-    WITH looked_at AS MATERIALIZED (${newest(brewsLookedAt)}), brewed AS (
+    WITH looked_at AS MATERIALIZED (${newest(brewsLookedAt, at)}), brewed AS (
       SELECT ferment.id, ferment.strain_id, max(lot.generation) AS generation,
         max(${isSpoilt}) AS is_from_spoilt
       FROM looked_at AS ferment CROSS JOIN pitch ON pitch.ferment_id = ferment.id

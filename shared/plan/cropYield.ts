@@ -26,7 +26,7 @@ export type CropYield = {
 };
 
 /** Crops of its own that a brewery needs before they are believed alone: a judgement. */
-const FEWEST_CROPS = 5;
+export const FEWEST_CROPS = 5;
 
 /** A top crop kept of an ale, and when: common practice, no source. */
 export const usualYield = {

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { lineOf, linesOf } from '#api/lines.ts';
 import type { SiteView } from '#api/siteView.ts';
 import { rackedFermentIds } from '#db/reads/ferments.ts';
+import { pastBrews, pastCrops } from '#db/reads/plan.ts';
 import { getRecord } from '#db/reads/records.ts';
 import { strainHistory } from '#db/reads/strainHistory.ts';
 import { listSites, scopeOf } from '#db/sites/sites.ts';
@@ -93,4 +94,20 @@ test('the ferments of one site can be asked for on their own', async () => {
     });
   expect([await past(home.id), await past(weir.id)]).toEqual([[ferment.id], [weirFerment.id]]);
   expect((await past(undefined)).toSorted()).toEqual([ferment.id, weirFerment.id].toSorted());
+});
+
+test('what was kept of a head and how brews ended is read of a site alone, or of all', async () => {
+  const { database, view, write, home, weir, weirFerment, strain } = await pitchedThere();
+  const taken = { kind: 'crop', by, fermentId: weirFerment.id, cut: 'skim 2' } as const;
+  await write({ ...taken, happenedAt: at(69), amountKg: 12 });
+  const crops = async (id: string | undefined) =>
+    (await pastCrops(database.query, view(id).at)).map(({ ratio }) => ratio);
+  // At home a crop was weighed whose pitch was measured: 12 kg of 4 kg are known of Weir alone.
+  expect([await crops(home.id), await crops(weir.id), await crops(undefined)]).toEqual([
+    ...[[], [3], [3]],
+  ]);
+  const brews = async (id: string | undefined) => pastBrews(database.query, view(id).at);
+  const one = (generation: number) => ({ strainId: strain.id, generation, brews: 1, lost: 0 });
+  expect([await brews(home.id), await brews(weir.id)]).toEqual([[one(0)], [one(1)]]);
+  expect(await brews(undefined)).toEqual([one(0), one(1)]);
 });
