@@ -50,7 +50,7 @@ export const unreachable: Problem = {
 
 export const until = (signal: AbortSignal | undefined) => ({ init: { signal: signal ?? null } });
 
-/** The server answered that what was asked for is not in the log. */
+/** The server answered that what was asked for is not in the log, or that no record has such an id. */
 export class NotInTheLog extends Error {}
 
 /** What the server answers. @throws Error in its own words when it refuses, NotInTheLog among them */
@@ -61,7 +61,7 @@ export async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): 
     const status: number = response.status;
     if (status === 404 && new URL(response.url).searchParams.has('site')) chosenSite.value = null;
     const { detail } = await problemOf(response);
-    throw status === 404 ? new NotInTheLog(detail) : new Error(detail);
+    throw status === 404 || status === 422 ? new NotInTheLog(detail) : new Error(detail);
   }
   return response.json();
 }

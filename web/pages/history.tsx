@@ -1,6 +1,6 @@
 import { useRoute } from 'preact-iso/router';
 import { fetchRecordHistory } from '../apiClient.ts';
-import { Loaded } from '../components/frame/Loaded.tsx';
+import { Loaded, soughtRecord } from '../components/frame/Loaded.tsx';
 import { announce } from '../components/frame/Notice.tsx';
 import { Page } from '../components/frame/Page.tsx';
 import { useLoad } from '../components/frame/useLoad.ts';
@@ -20,7 +20,7 @@ export function History() {
       lead="Nothing is overwritten: what was corrected or struck out stays legible."
       back={{ href: '/setup', label: 'Setup' }}
     >
-      <Loaded of={load}>
+      <Loaded of={load} sought={soughtRecord}>
         {(history) => (
           <HistoryOf
             what="this record"

@@ -10,7 +10,7 @@ import {
   traceSides,
 } from '#shared/lineage/tracePaths.ts';
 import { fetchLotsInStore, fetchTrace } from '../apiClient.ts';
-import { Loaded } from '../components/frame/Loaded.tsx';
+import { Loaded, soughtRecord } from '../components/frame/Loaded.tsx';
 import { Page } from '../components/frame/Page.tsx';
 import { useLoad } from '../components/frame/useLoad.ts';
 import { HoldFamily } from '../components/lots/HoldFamily.tsx';
@@ -54,7 +54,9 @@ function TraceOf({ of }: { of: string }) {
   const title = load.data === null ? 'Trace' : `Trace of ${titled(load.data)}`;
   return (
     <Page title={title} back={{ href: '/trace', label: 'Trace another' }}>
-      <Loaded of={load}>{(trace) => <FamilySheet trace={trace} onDone={load.reload} />}</Loaded>
+      <Loaded of={load} sought={soughtRecord}>
+        {(trace) => <FamilySheet trace={trace} onDone={load.reload} />}
+      </Loaded>
     </Page>
   );
 }

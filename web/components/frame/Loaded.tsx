@@ -9,6 +9,11 @@ type Sought = { what: string; href: string; list: string };
 export const soughtLot: Sought = { what: 'lot', href: '/yeast', list: 'Yeast in store' };
 export const soughtGyle: Sought = { what: 'gyle', href: '/ferments', list: 'Ferments' };
 export const soughtLine: Sought = { what: 'line', href: '/lines', list: 'Lines' };
+export const soughtRecord: Sought = {
+  what: 'record',
+  href: '/trace',
+  list: 'Find it by code, gyle or batch',
+};
 
 /** Shows what was loaded; until then says so, and says when it could not be. */
 export function Loaded<T>({
