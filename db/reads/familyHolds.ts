@@ -9,12 +9,8 @@ type Row = Omit<FamilyHoldView, 'at' | 'released'> & {
   liftedWhy: string | null;
 };
 
-/** The holds of families that touch any of these lots and ferments, the latest first. */
-export async function familyHoldsTouching(
-  query: Query,
-  ids: readonly string[],
-): Promise<FamilyHoldView[]> {
-  const among = sql`(SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+/** These holds of families, the latest first. */
+export async function familyHolds(query: Query, ids: readonly string[]): Promise<FamilyHoldView[]> {
   const rows = await query.all<Row>(sql`
     SELECT step.id AS id, step.entry_id AS entryId, step.why AS why, step.lot_id AS lotId,
       step.ferment_id AS fermentId, step.happened_ms AS happenedMs, journal.by_name AS "by",
@@ -24,9 +20,7 @@ export async function familyHoldsTouching(
     FROM family_hold AS step JOIN journal ON journal.id = step.entry_id
       LEFT JOIN family_release AS lifted ON lifted.hold_id = step.id
       LEFT JOIN journal AS lifter ON lifter.id = lifted.entry_id
-    WHERE step.id IN (
-      SELECT hold_id FROM family_hold_lot WHERE lot_id IN ${among}
-      UNION SELECT hold_id FROM family_hold_ferment WHERE ferment_id IN ${among})
+    WHERE step.id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))
     ORDER BY step.happened_ms DESC`);
   return rows.map(({ happenedMs, liftedMs, liftedBy, liftedWhy, ...row }) => ({
     ...row,

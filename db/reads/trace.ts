@@ -1,98 +1,82 @@
 import { sql } from 'drizzle-orm';
 import { DomainError } from '#shared/errors.ts';
-import type {
-  StepKind,
-  TraceEvidence,
-  TraceOrigin,
-  WalkedEdge,
-} from '#shared/lineage/traceEvidence.ts';
+import {
+  type Family,
+  familyOf,
+  type Part,
+  sourcesOf,
+  toldOf,
+  wholeFamily,
+} from '#shared/lineage/family.ts';
+import type { TraceEvidence, TraceOrigin } from '#shared/lineage/traceEvidence.ts';
 import { casksLabel } from '#shared/lineage/traceNodes.ts';
 import type { Query } from '../database.ts';
-import { manyRows } from '../manyRows.ts';
 import { batchesIn } from './batchesIn.ts';
-import { familyHoldsTouching } from './familyHolds.ts';
+import { familyHolds } from './familyHolds.ts';
 import { attentionOf, holdEvidence } from './holds.ts';
 import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
-import { tracedRecords } from './traced.ts';
+import { type TracedIds, tracedRecords } from './traced.ts';
+import { walkFrom } from './walk.ts';
 
-/** A family larger than this is told in part, the nearest records first. */
-const mostTraced = 200_000;
+/** Casks racked since a moment may still be in the trade. */
+type Asked = Part & { sinceMs: number };
 
 /**
- * All that is known of the family of a record: a lot, a ferment, a racking, a plate, or anything
- * written about one of them.
+ * What is known of the family of a record: a lot, a ferment, a racking, a plate, or anything written
+ * about one of them. Told is all of it, or the part asked for and what may still be acted upon.
+ *
  * @throws DomainError `not_found`
  */
 export async function traceEvidence(
   query: Query,
   id: string,
-  most = mostTraced,
+  asked?: Asked,
 ): Promise<TraceEvidence> {
   const origin = await originOf(query, id);
-  const edges = await stepsOf(query, origin.nodeId, most);
-  const ids = [
-    ...new Set([origin.nodeId, ...edges.flatMap(({ parent, child }) => [parent, child])]),
+  const { walked, holdIds, grewIds } = await walkFrom(query, origin.nodeId);
+  const family = familyOf(origin, walked);
+  const part = asked ?? wholeFamily;
+  const always = [
+    ...sourcesOf(family),
+    ...grewIds,
+    ...(asked === undefined ? [] : await presentIds(query, asked.sinceMs)),
   ];
+  const ids = idsByKind(family, toldOf(family, part, always));
   return {
     origin,
-    edges,
-    isWhole: ids.length < most,
-    ...(await tracedRecords(query, ids)),
-    holding: await heldAmong(query, ids),
-    marks: await attentionOf(query, ids),
-    holds: await familyHoldsTouching(query, ids),
+    family,
+    part,
+    ...(await tracedRecords(query, ids, (parentId) => family.byId.has(parentId))),
+    holding: await heldAmong(query, ids.lot),
+    marks: await attentionOf(query, ids.ferment),
+    holds: await familyHolds(query, holdIds),
   };
 }
 
-// The parts of a family above a lot are told too, so what held the yeast before it was sent is there.
-async function heldAmong(query: Query, ids: readonly string[]) {
-  const selves = await earlierSelves(query, ids);
-  const earlier = [...selves.values()].flatMap((lots) => lots.map(({ id }) => id));
-  return holdsWithEarlier(await holdEvidence(query, [...new Set([...ids, ...earlier])]), selves);
+function idsByKind({ byId }: Family, told: Iterable<string>): TracedIds {
+  const ids: TracedIds = { lot: [], ferment: [], casks: [] };
+  for (const id of told) {
+    const kind = byId.get(id)?.kind;
+    if (kind !== undefined) ids[kind].push(id);
+  }
+  return ids;
 }
 
-type StepRow = { isUp: number; kind: StepKind; parent: string; child: string };
+// The parts of a family above a lot are told too, so what held the yeast before it was sent is there.
+async function heldAmong(query: Query, lotIds: readonly string[]) {
+  const selves = await earlierSelves(query, lotIds);
+  const earlier = [...selves.values()].flatMap((lots) => lots.map(({ id }) => id));
+  return holdsWithEarlier(await holdEvidence(query, [...new Set([...lotIds, ...earlier])]), selves);
+}
 
-// Yeast goes from a lot into a ferment, from there into crops and casks, and from lots into mixed
-// ones. Each walk is breadth first and takes every record once, so it ends even on a circle.
-async function stepsOf(query: Query, id: string, most: number): Promise<WalkedEdge[]> {
-  const rows = await manyRows<StepRow>(
-    query,
-    ['isUp', 'kind', 'parent', 'child'],
-    sql`
-    WITH RECURSIVE
-    up (id) AS (
-      SELECT ${id}
-      UNION SELECT pitch.lot_id FROM up JOIN pitch ON pitch.ferment_id = up.id
-      UNION SELECT lot.ferment_id FROM up JOIN lot ON lot.id = up.id WHERE lot.kind = 'crop'
-      UNION SELECT lot_parent.parent_id FROM up JOIN lot_parent ON lot_parent.lot_id = up.id
-      UNION SELECT rack.ferment_id FROM up JOIN rack ON rack.id = up.id
-      LIMIT ${most}
-    ),
-    down (id) AS (
-      SELECT ${id}
-      UNION SELECT pitch.ferment_id FROM down JOIN pitch ON pitch.lot_id = down.id
-      UNION SELECT lot.id FROM down JOIN lot ON lot.ferment_id = down.id
-      UNION SELECT lot_parent.lot_id FROM down JOIN lot_parent ON lot_parent.parent_id = down.id
-      UNION SELECT rack.id FROM down JOIN rack ON rack.ferment_id = down.id
-      LIMIT ${most}
-    )
-    SELECT 1 AS isUp, 'pitch' AS kind, pitch.lot_id AS parent, up.id AS child
-      FROM up JOIN pitch ON pitch.ferment_id = up.id
-    UNION SELECT 1, 'crop', lot.ferment_id, up.id
-      FROM up JOIN lot ON lot.id = up.id WHERE lot.kind = 'crop'
-    UNION SELECT 1, lot.kind, lot_parent.parent_id, up.id
-      FROM up JOIN lot_parent ON lot_parent.lot_id = up.id JOIN lot ON lot.id = up.id
-    UNION SELECT 1, 'rack', rack.ferment_id, up.id FROM up JOIN rack ON rack.id = up.id
-    UNION SELECT 0, 'pitch', down.id, pitch.ferment_id
-      FROM down JOIN pitch ON pitch.lot_id = down.id
-    UNION SELECT 0, 'crop', down.id, lot.id FROM down JOIN lot ON lot.ferment_id = down.id
-    UNION SELECT 0, lot.kind, down.id, lot_parent.lot_id
-      FROM down JOIN lot_parent ON lot_parent.parent_id = down.id
-      JOIN lot ON lot.id = lot_parent.lot_id
-    UNION SELECT 0, 'rack', down.id, rack.id FROM down JOIN rack ON rack.ferment_id = down.id`,
-  );
-  return rows.map(({ isUp, ...step }) => ({ ...step, isUp: isUp === 1 }));
+/** Lots in store, ferments in FV and casks racked since a moment: few, however long the log. */
+async function presentIds(query: Query, sinceMs: number): Promise<string[]> {
+  const rows = await query.all<{ id: string }>(sql`
+    SELECT id FROM lot WHERE left_l > 0 OR left_kg > 0
+    UNION ALL SELECT id FROM ferment WHERE racked_ms IS NULL
+    UNION ALL SELECT rack.id FROM ferment JOIN rack ON rack.ferment_id = ferment.id
+      WHERE ferment.racked_ms >= ${sinceMs}`);
+  return rows.map(({ id }) => id);
 }
 
 type OriginRow = {

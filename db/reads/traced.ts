@@ -1,4 +1,5 @@
 import { sql } from 'drizzle-orm';
+import type { Kin } from '#shared/lineage/family.ts';
 import type {
   TracedFerment,
   TracedLot,
@@ -12,19 +13,27 @@ import { batchesIn } from './batchesIn.ts';
 import { overridesOn } from './overrides.ts';
 
 type Ids = ReturnType<typeof sql>;
+export type TracedIds = Record<Kin['kind'], string[]>;
 type Told = Pick<TraceEvidence, 'lots' | 'ferments' | 'racks' | 'overrides' | 'otherParents'>;
 
 /** The records of a family as the trace tells them, each kind in one query. */
-export async function tracedRecords(query: Query, ids: readonly string[]): Promise<Told> {
-  const among = sql`(SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+export async function tracedRecords(
+  query: Query,
+  { lot, ferment, casks }: TracedIds,
+  isKin: (id: string) => boolean,
+): Promise<Told> {
+  const parents = await parentsOf(query, [...lot, ...ferment]);
   return {
-    lots: await lotsAmong(query, among),
-    ferments: await fermentsAmong(query, among),
-    racks: await racksAmong(query, among),
-    overrides: await overridesOn(query, ids),
-    otherParents: await parentsOutside(query, among),
+    lots: await lotsAmong(query, among(lot)),
+    ferments: await fermentsAmong(query, among(ferment)),
+    racks: await racksAmong(query, among(casks)),
+    overrides: await overridesOn(query, [...lot, ...ferment]),
+    otherParents: parents.filter(({ parentId }) => !isKin(parentId)),
   };
 }
+
+const among = (ids: readonly string[]) =>
+  sql`(SELECT value FROM json_each(${JSON.stringify(ids)}))`;
 
 const iso = (ms: number) => new Date(ms).toISOString();
 
@@ -110,12 +119,18 @@ async function racksAmong(query: Query, among: Ids): Promise<TracedRack[]> {
   }));
 }
 
-async function parentsOutside(query: Query, among: Ids) {
-  return query.all<{ child: string; code: string }>(sql`
-    SELECT pitch.ferment_id AS child, lot.code AS code
+type Parent = { child: string; parentId: string; code: string };
+
+async function parentsOf(query: Query, ids: readonly string[]): Promise<Parent[]> {
+  return manyRows<Parent>(
+    query,
+    ['child', 'parentId', 'code'],
+    sql`
+    SELECT pitch.ferment_id AS child, lot.id AS parentId, lot.code AS code
     FROM pitch JOIN lot ON lot.id = pitch.lot_id
-    WHERE pitch.ferment_id IN ${among} AND pitch.lot_id NOT IN ${among}
-    UNION SELECT lot_parent.lot_id, lot.code
+    WHERE pitch.ferment_id IN ${among(ids)}
+    UNION SELECT lot_parent.lot_id, lot.id, lot.code
     FROM lot_parent JOIN lot ON lot.id = lot_parent.parent_id
-    WHERE lot_parent.lot_id IN ${among} AND lot_parent.parent_id NOT IN ${among}`);
+    WHERE lot_parent.lot_id IN ${among(ids)}`,
+  );
 }

@@ -6,12 +6,13 @@ export type Reached = { steps: number; through: string | null };
 
 /** Everything below a record and the record itself, each by a shortest way. */
 export function descendantsOf(start: string, edges: readonly Edge[]): Map<string, Reached> {
-  return walk(start, neighbours(edges, 'parent', 'child'));
-}
-
-/** Everything above a record and the record itself, each by a shortest way. */
-export function ancestorsOf(start: string, edges: readonly Edge[]): Map<string, Reached> {
-  return walk(start, neighbours(edges, 'child', 'parent'));
+  const next = neighbours(edges, 'parent', 'child');
+  // Breadth first, so that the first way found is a shortest one; a circle ends where it began.
+  const reached = new Map<string, Reached>([[start, { steps: 0, through: null }]]);
+  for (const [id, { steps }] of reached)
+    for (const other of next.get(id) ?? [])
+      if (!reached.has(other)) reached.set(other, { steps: steps + 1, through: id });
+  return reached;
 }
 
 /** For each record, what lies one step on from it, in the order of the edges. */
@@ -27,13 +28,4 @@ export function neighbours(
     else known.push(edge[to]);
   }
   return next;
-}
-
-// Breadth first, so that the first way found is a shortest one; a circle ends where it began.
-function walk(start: string, next: ReadonlyMap<string, readonly string[]>) {
-  const reached = new Map<string, Reached>([[start, { steps: 0, through: null }]]);
-  for (const [id, { steps }] of reached)
-    for (const other of next.get(id) ?? [])
-      if (!reached.has(other)) reached.set(other, { steps: steps + 1, through: id });
-  return reached;
 }

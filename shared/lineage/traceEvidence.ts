@@ -2,13 +2,11 @@ import type { HoldEvidence } from '#shared/lots/holding.ts';
 import type { Override } from '#shared/lots/overrides.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import type { PendingCheckPolicy } from '#shared/words.ts';
+import type { Family, Part } from './family.ts';
 import type { Edge } from './reach.ts';
 
 export type StepKind = 'pitch' | 'crop' | 'blend' | 'transfer' | 'rack';
 export type TraceEdge = Edge & { kind: StepKind };
-/** A step as the walk found it: above the record traced, or below. */
-export type WalkedEdge = TraceEdge & { isUp: boolean };
-
 export type Told = { at: string; by: string };
 export type TracedLot = {
   id: string;
@@ -65,9 +63,9 @@ export type TraceOrigin = {
 
 export type TraceEvidence = {
   origin: TraceOrigin;
-  edges: readonly WalkedEdge[];
-  /** False when the family was too large to be told whole. */
-  isWhole: boolean;
+  /** All of it, and the part that is told; what follows is of the records told. */
+  family: Family;
+  part: Part;
   lots: readonly TracedLot[];
   ferments: readonly TracedFerment[];
   racks: readonly TracedRack[];

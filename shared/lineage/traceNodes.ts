@@ -1,6 +1,7 @@
 import { type HoldEvidence, heldBy, holdingsOf } from '#shared/lots/holding.ts';
 import type { SiteKey } from '#shared/sites/site.ts';
 import { grouped } from '../grouped.ts';
+import type { Kin } from './family.ts';
 import type { TracedFerment, TracedLot, TracedRack, TraceEvidence } from './traceEvidence.ts';
 import {
   attention,
@@ -24,13 +25,9 @@ export type TraceNode = {
   status: TraceStatus;
   left: { value: number; unit: 'L' | 'kg' } | null;
   batches: readonly string[];
-  side: 'start' | 'upstream' | 'downstream';
-  steps: number;
-  /** The neighbour one step nearer to the record traced. */
-  through: string | null;
   alsoFrom: readonly string[];
   marks: readonly TraceMark[];
-};
+} & Pick<Kin, 'side' | 'steps' | 'through'>;
 
 /** A record before it is told where in the family it stands. */
 export type UnplacedNode = Omit<TraceNode, 'side' | 'steps' | 'through' | 'alsoFrom'>;

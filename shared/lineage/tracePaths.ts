@@ -1,3 +1,4 @@
+import { mattersStill } from './mattersStill.ts';
 import type { Trace } from './trace.ts';
 import type { TraceNode } from './traceNodes.ts';
 
@@ -28,25 +29,14 @@ export function partOf({ nodes, edges }: Trace, side: ShownSide, most: number) {
   };
 }
 
-export type TraceCounts = {
-  upstream: number;
-  sources: readonly string[];
-  ferments: number;
-  lotsInStore: number;
-  batches: number;
-};
-
-/** How many there are of what matters in a trace. */
-export function traceCounts({ nodes, edges }: Trace): TraceCounts {
-  const below = nodes.filter(({ side }) => side !== 'upstream');
-  const upstream = nodes.filter(({ side }) => side === 'upstream');
-  const hasParent = new Set(edges.map(({ child }) => child));
-  const sources = nodes.filter(({ id, side }) => side !== 'downstream' && !hasParent.has(id));
-  return {
-    upstream: upstream.length,
-    sources: sources.map(({ label }) => label),
-    ferments: below.filter(({ kind }) => kind === 'ferment').length,
-    lotsInStore: below.filter(({ state }) => state === 'in store').length,
-    batches: below.reduce((sum, { batches }) => sum + batches.length, 0),
-  };
+/**
+ * The records of a side in the order they are listed, nearest first. Of more than `most`, those that
+ * matter still are all among them, first, and the nearest of the others as far as there is room.
+ */
+export function listedOf(nodes: readonly TraceNode[], most: number, nowMs: number): TraceNode[] {
+  const nearest = nodes.toSorted((a, b) => a.steps - b.steps);
+  if (nearest.length <= most) return nearest;
+  const first = nearest.filter((node) => mattersStill(node, nowMs));
+  const others = nearest.filter((node) => !mattersStill(node, nowMs));
+  return [...first, ...others.slice(0, Math.max(0, most - first.length))];
 }

@@ -54,7 +54,11 @@ test('the document tells the keys of a query with their types', async () => {
       schema.type,
       required,
     ]);
-  expect(keysOf('/api/trace')).toEqual([['of', 'string', true]]);
+  expect(keysOf('/api/trace')).toEqual([
+    ['of', 'string', true],
+    ['limit', 'integer', false],
+    ['after', 'integer', false],
+  ]);
   expect(keysOf('/api/trace/search')).toEqual([['q', 'string', true]]);
   expect(keysOf('/api/lots')).toEqual([
     ['limit', 'integer', false],

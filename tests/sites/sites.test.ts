@@ -99,12 +99,12 @@ test('yeast sent back bears the code it had with the first site behind', async (
 test('what was sent is traced from either end', async () => {
   const { database, sent, crop, fresh, ferment } = await twoSites();
   const up = await traceEvidence(database.query, sent.id);
-  const edge = { kind: 'transfer', parent: crop.id, child: sent.id };
-  expect(up.edges).toContainEqual({ ...edge, isUp: true });
+  const step = { kind: 'transfer', batches: 0 };
+  expect(up.family.up).toContainEqual({ ...step, via: sent.id, id: crop.id });
   expect(up.lots.map(({ id }) => id)).toEqual(expect.arrayContaining([fresh.id, crop.id, sent.id]));
   expect(up.ferments.map(({ id }) => id)).toEqual([ferment.id]);
   const down = await traceEvidence(database.query, fresh.id);
-  expect(down.edges).toContainEqual({ ...edge, isUp: false });
+  expect(down.family.down).toContainEqual({ ...step, via: crop.id, id: sent.id });
 });
 
 test('a hold and counts go with the yeast, and a later release is of one place only', async () => {

@@ -2,13 +2,7 @@ import { useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso/router';
 import type { Trace as Family } from '#shared/lineage/trace.ts';
 import type { TraceNode } from '#shared/lineage/traceNodes.ts';
-import {
-  partOf,
-  pathFromStart,
-  type ShownSide,
-  traceCounts,
-  traceSides,
-} from '#shared/lineage/tracePaths.ts';
+import { partOf, pathFromStart, type ShownSide, traceSides } from '#shared/lineage/tracePaths.ts';
 import { fetchLotsInStore, fetchTrace } from '../apiClient.ts';
 import { Loaded, soughtRecord } from '../components/frame/Loaded.tsx';
 import { Page } from '../components/frame/Page.tsx';
@@ -72,12 +66,13 @@ function FamilySheet({ trace, onDone }: { trace: Family; onDone: () => void }) {
   const isDrawn = part.nodes.some(({ id }) => id === at);
   const looked = isDrawn ? at : trace.of.nodeId;
   const path = pathFromStart(byId, looked);
+  const records = 1 + trace.counts.upstream + trace.counts.downstream;
   const fermentOf = (id: string) => trace.edges.find(({ child }) => child === id)?.parent ?? '';
   const hrefOf = (node: TraceNode) => pageOf(node, fermentOf);
   const labelOf = (id: string | null) => byId.get(id ?? '')?.label ?? '';
   return (
     <>
-      <TraceSummary trace={trace} counts={traceCounts(trace)} />
+      <TraceSummary counts={trace.counts} />
       <div class="trace-tools">
         <Sides side={side} onChoose={setSide} />
         <Sizes scale={scale} onChoose={setScale} />
@@ -98,15 +93,14 @@ function FamilySheet({ trace, onDone }: { trace: Family; onDone: () => void }) {
         hrefOf={hrefOf}
         onLook={setAt}
       />
-      {trace.nodes.length > mostDrawn && (
+      {records > mostDrawn && (
         <p>
-          Drawn are the {part.nodes.length} nearest of {trace.nodes.length} records; all are in the
-          CSV file.
+          Drawn are the {part.nodes.length} nearest of {records} records; all are in the CSV file.
         </p>
       )}
       <TracePath path={path} hrefOf={hrefOf} />
       <HoldFamily trace={trace} onDone={onDone} />
-      <TraceTable nodes={trace.nodes} hrefOf={hrefOf} labelOf={labelOf} />
+      <TraceTable trace={trace} hrefOf={hrefOf} labelOf={labelOf} />
     </>
   );
 }

@@ -2,7 +2,10 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { traceEvidence } from '#db/reads/trace.ts';
 import { rebuild } from '#db/safety/upkeep.ts';
+import { mattersStill } from '#shared/lineage/mattersStill.ts';
+import { descendantsOf, type Edge } from '#shared/lineage/reach.ts';
 import { traceOf } from '#shared/lineage/trace.ts';
+import type { TraceNode } from '#shared/lineage/traceNodes.ts';
 import { aFerment, aSmallStory, at } from '#tests/support/brewery.ts';
 import { aFamily, allWays, deeds } from '#tests/support/family.ts';
 
@@ -34,10 +37,86 @@ test('a trace reaches what going all ways reaches, up and down, and nothing else
   );
 });
 
-test('a trace of more records than it may hold says that it is not whole', async () => {
-  const { database, fresh } = await aSmallStory();
-  expect((await traceEvidence(database.query, fresh.id, 2)).isWhole).toBe(false);
-  expect((await traceEvidence(database.query, fresh.id)).isWhole).toBe(true);
+test('every record is told by a shortest way, through a neighbour one step nearer', async () => {
+  await fc.assert(
+    fc.asyncProperty(deeds, fc.nat({ max: 1000 }), async (done, index) => {
+      const { database, ids, edges } = await aFamily(done);
+      const start = ids[index % ids.length] ?? '';
+      const { nodes } = traceOf(await traceEvidence(database.query, start));
+      const turned = edges.map(({ parent, child }) => ({ parent: child, child: parent }));
+      const ways = { upstream: turned, downstream: edges };
+      for (const { id, side, steps, through } of nodes) {
+        if (side === 'start') continue;
+        const reached = descendantsOf(start, ways[side]);
+        expect(steps).toBe(reached.get(id)?.steps);
+        expect(reached.get(through ?? '')?.steps).toBe(steps - 1);
+        expect(ways[side]).toContainEqual({ parent: through, child: id });
+      }
+      await database.close();
+    }),
+    { numRuns: 25 },
+  );
+});
+
+test('the parts of a family tell together what the whole of it tells, each with its counts', async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      deeds,
+      fc.nat(1000),
+      fc.integer({ min: 1, max: 4 }),
+      async (done, of, limit) => {
+        const { database, ids } = await aFamily(done);
+        const start = ids[of % ids.length] ?? '';
+        const whole = traceOf(await traceEvidence(database.query, start));
+        expect([whole.isWhole, whole.next]).toEqual([true, null]);
+        const told = new Map<string, TraceNode>();
+        for (let after: number | null = 0; after !== null; ) {
+          const asked = { after, limit, sinceMs: Date.parse(at(0)) };
+          const part = traceOf(await traceEvidence(database.query, start, asked));
+          expect(part.counts).toEqual(whole.counts);
+          expect(part.isWhole).toBe(part.nodes.length === whole.nodes.length);
+          const here = new Set(part.nodes.map(({ id }) => id));
+          const isHere = ({ parent, child }: Edge) => here.has(parent) && here.has(child);
+          expect(part.edges).toEqual(whole.edges.filter(isHere));
+          const present = whole.nodes.filter((node) => mattersStill(node, Date.parse(at(1))));
+          expect(present.filter(({ id }) => !here.has(id))).toEqual([]);
+          for (const node of part.nodes) told.set(node.id, node);
+          after = part.next;
+        }
+        expect([...told.values()].toSorted(byId)).toEqual(whole.nodes.toSorted(byId));
+        await database.close();
+      },
+    ),
+    { numRuns: 25 },
+  );
+});
+
+const byId = (a: TraceNode, b: TraceNode) => (a.id < b.id ? -1 : 1);
+
+test('of a large family the plate that grew is told however far away, and how it is reached', async () => {
+  const { database, write, fresh, ferment, crop } = await aSmallStory();
+  const check = { kind: 'microCheck', happenedAt: at(45), by, lotId: crop.id } as const;
+  const plate = await write({
+    ...{ ...check, medium: 'LWYM', looksFor: 'wild yeast', cellsPlated: 3e6, dueAt: at(140) },
+  });
+  await write({
+    ...{ kind: 'microResult', happenedAt: at(140), by, checkId: plate.id },
+    ...{ outcome: 'found', colonies: 46 },
+  });
+  await write({
+    kind: 'discard',
+    happenedAt: at(141),
+    by,
+    lotId: crop.id,
+    amountKg: 12,
+    why: 'Wild',
+  });
+  const asked = { after: 2, limit: 1, sinceMs: Date.parse(at(200)) };
+  const { nodes } = traceOf(await traceEvidence(database.query, fresh.id, asked));
+  expect(nodes.find(({ id }) => id === crop.id)).toMatchObject({
+    ...{ status: 'grew', through: ferment.id, steps: 2 },
+  });
+  expect(nodes.map(({ id }) => id)).toContain(ferment.id);
 });
 
 test('a plate, its result and a racking are traced as the lot and the casks they belong to', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { ancestorsOf, descendantsOf, type Edge } from '#shared/lineage/reach.ts';
+import { descendantsOf, type Edge } from '#shared/lineage/reach.ts';
 import { families } from './families.ts';
 
 /** Every record some way down leads to, found by going all ways. */
@@ -17,15 +17,11 @@ function bruteForce(start: string, edges: readonly Edge[]): Set<string> {
   return found;
 }
 
-const turned = (edges: readonly Edge[]) =>
-  edges.map(({ parent, child }) => ({ parent: child, child: parent }));
-
-test('descendantsOf and ancestorsOf find what going all ways finds', () => {
+test('descendantsOf finds what going all ways finds', () => {
   fc.assert(
     fc.property(families, fc.nat({ max: 13 }), (edges, at) => {
       const start = `n${at}`;
       expect(new Set(descendantsOf(start, edges).keys())).toEqual(bruteForce(start, edges));
-      expect(new Set(ancestorsOf(start, edges).keys())).toEqual(bruteForce(start, turned(edges)));
     }),
   );
 });

@@ -1,5 +1,4 @@
 import type { Trace } from '#shared/lineage/trace.ts';
-import { traceCounts } from '#shared/lineage/tracePaths.ts';
 
 /** What a hold of a family begins at, and what it touches, in words. */
 export type Held = { lotId?: string; fermentId?: string; words: string };
@@ -8,7 +7,7 @@ export type Held = { lotId?: string; fermentId?: string; words: string };
 export function heldWords(trace: Trace): Held | undefined {
   const { kind, nodeId } = trace.of;
   if (kind === 'casks') return undefined;
-  const { lotsInStore, ferments, batches } = traceCounts(trace);
+  const { lotsInStore, ferments, batches } = trace.counts;
   const words = `It holds ${counted(lotsInStore, 'lot')} in store and marks ${counted(ferments, 'ferment')} with ${counted(batches, 'cask batch', 'cask batches')}. What is cropped later from these ferments is held too.`;
   return kind === 'ferment' ? { fermentId: nodeId, words } : { lotId: nodeId, words };
 }

@@ -1,4 +1,7 @@
+import { caskDays } from '#shared/lineage/mattersStill.ts';
+import type { Trace } from '#shared/lineage/trace.ts';
 import type { TraceNode } from '#shared/lineage/traceNodes.ts';
+import { listedOf } from '#shared/lineage/tracePaths.ts';
 import { generation, moment } from '../../format.ts';
 import { siteName, sites } from '../../sites.ts';
 import { type Column, RuledTable } from '../frame/RuledTable.tsx';
@@ -9,16 +12,15 @@ import { kindWords, stateOf, statusWords } from './traceWords.ts';
 const mostRows = 500;
 
 type Props = {
-  nodes: readonly TraceNode[];
+  trace: Pick<Trace, 'nodes' | 'counts'>;
   hrefOf: (node: TraceNode) => string;
   labelOf: (id: string | null) => string;
 };
 
 /** The same family as a list to print and act on, nearest records first. */
-export function TraceTable({ nodes, hrefOf, labelOf }: Props) {
-  const side = (which: TraceNode['side']) =>
-    nodes.filter((node) => node.side === which).toSorted((a, b) => a.steps - b.steps);
-  const below = [...side('start'), ...side('downstream')];
+export function TraceTable({ trace: { nodes, counts }, hrefOf, labelOf }: Props) {
+  const upstream = nodes.filter(({ side }) => side === 'upstream');
+  const below = nodes.filter(({ side }) => side !== 'upstream');
   const columns = columnsFor(hrefOf, labelOf);
   return (
     <>
@@ -26,12 +28,14 @@ export function TraceTable({ nodes, hrefOf, labelOf }: Props) {
       <Nearest
         caption="The record traced and all that came from it"
         rows={below}
+        all={1 + counts.downstream}
         columns={columns}
       />
       <h2>Upstream, as a list</h2>
       <Nearest
         caption="All it came from"
-        rows={side('upstream')}
+        rows={upstream}
+        all={counts.upstream}
         empty="Nothing: it is itself the source."
         columns={columns}
       />
@@ -42,23 +46,31 @@ export function TraceTable({ nodes, hrefOf, labelOf }: Props) {
 type NearestProps = {
   caption: string;
   rows: readonly TraceNode[];
+  /** How many there are, told or not. */
+  all: number;
   columns: readonly Column<TraceNode>[];
   empty?: string;
 };
 
-function Nearest({ caption, rows, columns, empty }: NearestProps) {
-  const more = rows.length - mostRows;
+function Nearest({ caption, rows, all, columns, empty }: NearestProps) {
+  const listed = listedOf(rows, mostRows, Date.now());
+  const more = all - listed.length;
   return (
     <div class="trace-list">
       <RuledTable
         caption={caption}
         quiet
         columns={columns}
-        rows={rows.slice(0, mostRows)}
+        rows={listed}
         keyOf={({ id }) => id}
         empty={empty}
       />
-      {more > 0 && <p>{more} more are in the CSV file; the nearest are shown.</p>}
+      {more > 0 && (
+        <p>
+          Listed first is all that is in store, in FV or marked, and casks racked in the last{' '}
+          {caskDays} days; then the nearest of the rest. {more} more are in the CSV file.
+        </p>
+      )}
     </div>
   );
 }
