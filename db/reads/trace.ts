@@ -15,7 +15,7 @@ import { batchesIn } from './batchesIn.ts';
 import { familyHolds } from './familyHolds.ts';
 import { attentionOf, holdEvidence } from './holds.ts';
 import { earlierSelves, holdsWithEarlier } from './sentLots.ts';
-import { type TracedIds, tracedRecords } from './traced.ts';
+import { idsOf, type TracedKeys, tracedRecords } from './traced.ts';
 import { walkFrom } from './walk.ts';
 
 /** Casks racked since a moment may still be in the trade. */
@@ -32,34 +32,35 @@ export async function traceEvidence(
   id: string,
   asked?: Asked,
 ): Promise<TraceEvidence> {
-  const origin = await originOf(query, id);
-  const { walked, holdIds, grewIds } = await walkFrom(query, origin.nodeId);
-  const family = familyOf(origin, walked);
+  const { key, ...origin } = await originOf(query, id);
+  const { walked, holdIds, grewKeys } = await walkFrom(query, origin.nodeId, key);
+  const family = familyOf({ key, kind: origin.kind }, walked);
   const part = asked ?? wholeFamily;
   const always = [
     ...sourcesOf(family),
-    ...grewIds,
-    ...(asked === undefined ? [] : await presentIds(query, asked.sinceMs)),
+    ...grewKeys,
+    ...(asked === undefined ? [] : await presentKeys(query, asked.sinceMs)),
   ];
-  const ids = idsByKind(family, toldOf(family, part, always));
+  const told = keysByKind(family, toldOf(family, part, always));
+  const records = await tracedRecords(query, told, (parent) => family.byKey.has(parent));
   return {
     origin,
     family,
     part,
-    ...(await tracedRecords(query, ids, (parentId) => family.byId.has(parentId))),
-    holding: await heldAmong(query, ids.lot),
-    marks: await attentionOf(query, ids.ferment),
+    ...records,
+    holding: await heldAmong(query, idsOf(records.lots)),
+    marks: await attentionOf(query, idsOf(records.ferments)),
     holds: await familyHolds(query, holdIds),
   };
 }
 
-function idsByKind({ byId }: Family, told: Iterable<string>): TracedIds {
-  const ids: TracedIds = { lot: [], ferment: [], casks: [] };
-  for (const id of told) {
-    const kind = byId.get(id)?.kind;
-    if (kind !== undefined) ids[kind].push(id);
+function keysByKind({ byKey }: Family, told: Iterable<number>): TracedKeys {
+  const keys: TracedKeys = { lot: [], ferment: [], casks: [] };
+  for (const key of told) {
+    const kind = byKey.get(key)?.kind;
+    if (kind !== undefined) keys[kind].push(key);
   }
-  return ids;
+  return keys;
 }
 
 // The parts of a family above a lot are told too, so what held the yeast before it was sent is there.
@@ -70,16 +71,17 @@ async function heldAmong(query: Query, lotIds: readonly string[]) {
 }
 
 /** Lots in store, ferments in FV and casks racked since a moment: few, however long the log. */
-async function presentIds(query: Query, sinceMs: number): Promise<string[]> {
-  const rows = await query.all<{ id: string }>(sql`
-    SELECT id FROM lot WHERE left_l > 0 OR left_kg > 0
-    UNION ALL SELECT id FROM ferment WHERE racked_ms IS NULL
-    UNION ALL SELECT rack.id FROM ferment JOIN rack ON rack.ferment_id = ferment.id
+async function presentKeys(query: Query, sinceMs: number): Promise<number[]> {
+  const rows = await query.all<{ key: number }>(sql`
+    SELECT seq AS key FROM lot WHERE left_l > 0 OR left_kg > 0
+    UNION ALL SELECT seq FROM ferment WHERE racked_ms IS NULL
+    UNION ALL SELECT rack.seq FROM ferment JOIN rack ON rack.ferment_id = ferment.id
       WHERE ferment.racked_ms >= ${sinceMs}`);
-  return rows.map(({ id }) => id);
+  return rows.map(({ key }) => key);
 }
 
 type OriginRow = {
+  key: number;
   kind: TraceOrigin['kind'];
   nodeId: string;
   label: string;
@@ -87,14 +89,14 @@ type OriginRow = {
   batches: string | null;
 };
 
-async function originOf(query: Query, id: string): Promise<TraceOrigin> {
+async function originOf(query: Query, id: string): Promise<TraceOrigin & { key: number }> {
   const [row] = await query.all<OriginRow>(sql`
-    SELECT 'lot' AS kind, id AS nodeId, code AS label, '' AS gyle, NULL AS batches
+    SELECT 'lot' AS kind, seq AS key, id AS nodeId, code AS label, '' AS gyle, NULL AS batches
       FROM lot WHERE id = ${id}
-    UNION ALL SELECT 'ferment', id, gyle, gyle, NULL FROM ferment WHERE id = ${id}
-    UNION ALL SELECT 'casks', rack.id, '', ferment.gyle, rack.batches
+    UNION ALL SELECT 'ferment', seq, id, gyle, gyle, NULL FROM ferment WHERE id = ${id}
+    UNION ALL SELECT 'casks', rack.seq, rack.id, '', ferment.gyle, rack.batches
       FROM rack JOIN ferment ON ferment.id = rack.ferment_id WHERE rack.id = ${id}
-    UNION ALL SELECT 'plate', lot.id, plate.medium || ' plate of ' || lot.code, '', NULL
+    UNION ALL SELECT 'plate', lot.seq, lot.id, plate.medium || ' plate of ' || lot.code, '', NULL
       FROM micro_check AS plate JOIN lot ON lot.id = plate.lot_id
       WHERE plate.id = ${id}
         OR plate.id = (SELECT check_id FROM micro_result WHERE id = ${id})`);
@@ -103,9 +105,9 @@ async function originOf(query: Query, id: string): Promise<TraceOrigin> {
       'not_found',
       'There is no lot, ferment, racking or plate of this id in the log.',
     );
-  const { kind, nodeId, label, gyle, batches } = row;
+  const { kind, key, nodeId, label, gyle, batches } = row;
   const words = batches === null ? label : casksLabel(gyle, batchesIn(batches));
-  return { id, kind, nodeId, label: words };
+  return { id, key, kind, nodeId, label: words };
 }
 
 /** What a hold of a family touches: lots still in store and ferments, at and below a record. */

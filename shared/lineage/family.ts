@@ -1,22 +1,25 @@
 import type { StepKind, TraceOrigin } from './traceEvidence.ts';
 
-/** One step of the walk away from the record traced: what it came through, and what it reached. */
+/**
+ * One step of the walk away from the record traced: what it came through, and what it reached. In a
+ * family each is known by its key: its place in the journal.
+ */
 export type WalkedStep = {
   kind: StepKind;
-  via: string;
-  id: string;
+  via: number;
+  key: number;
   /** Cask batches of a racking; 0 of all else. */
   batches: number;
 };
 
 /** A record of a family: what it is, and how it is reached from the one traced. */
 export type Kin = {
-  id: string;
+  key: number;
   kind: 'lot' | 'ferment' | 'casks';
   side: 'start' | 'upstream' | 'downstream';
   steps: number;
   /** The neighbour one step nearer to the record traced. */
-  through: string | null;
+  through: number | null;
   batches: number;
 };
 
@@ -24,38 +27,43 @@ export type Walked = { up: readonly WalkedStep[]; down: readonly WalkedStep[] };
 
 export type Family = Walked & {
   start: Kin;
-  byId: ReadonlyMap<string, Kin>;
+  byKey: ReadonlyMap<number, Kin>;
   /** Each side, nearest first, without the record traced. */
   upstream: readonly Kin[];
   downstream: readonly Kin[];
 };
 
 /** The family of a record from its two walks, each nearest first. */
-export function familyOf({ nodeId, kind }: TraceOrigin, { up, down }: Walked): Family {
+export function familyOf(
+  { key, kind: started }: { key: number; kind: TraceOrigin['kind'] },
+  { up, down }: Walked,
+): Family {
   const start: Kin = {
-    id: nodeId,
-    kind: kind === 'plate' ? 'lot' : kind,
+    key,
+    kind: started === 'plate' ? 'lot' : started,
     side: 'start',
     steps: 0,
     through: null,
     batches: 0,
   };
-  const byId = new Map([[nodeId, start]]);
-  const reached = (side: Kin['side'], steps: readonly WalkedStep[], leadsTo: LeadsTo) => {
+  const byKey = new Map([[key, start]]);
+  const reached = (side: Kin['side'], walk: readonly WalkedStep[], leadsTo: LeadsTo) => {
     const kin: Kin[] = [];
-    for (const { kind, via, id, batches } of steps) {
-      if (byId.has(id)) continue;
+    let nearer = start;
+    for (const { kind, via, key, batches } of walk) {
+      if (byKey.has(key)) continue;
       // Nearest first: the first step to a record is of a shortest way, and `via` was reached before.
-      const nearer = byId.get(via)?.steps ?? 0;
-      const one = { id, kind: leadsTo[kind], side, steps: nearer + 1, through: via, batches };
-      byId.set(id, one);
+      if (nearer.key !== via) nearer = byKey.get(via) ?? start;
+      const steps = nearer.steps + 1;
+      const one = { key, kind: leadsTo[kind], side, steps, through: via, batches };
+      byKey.set(key, one);
       kin.push(one);
     }
     return kin;
   };
   const upstream = reached('upstream', up, above);
   const downstream = reached('downstream', down, below);
-  return { up, down, start, byId, upstream, downstream };
+  return { up, down, start, byKey, upstream, downstream };
 }
 
 type LeadsTo = Record<StepKind, Kin['kind']>;
@@ -71,22 +79,22 @@ export type Part = { after: number; limit: number };
 export const wholeFamily: Part = { after: 0, limit: Number.POSITIVE_INFINITY };
 
 /**
- * The ids of the records told: the one traced, the part of each side, what must always be told,
+ * The keys of the records told: the one traced, the part of each side, what must always be told,
  * and the neighbour each of these is reached through.
  */
-export function toldOf(family: Family, { after, limit }: Part, always: Iterable<string>) {
-  const { start, byId, upstream, downstream } = family;
-  const told = new Set([start.id]);
-  const tell = ({ id, through }: Kin) => {
-    told.add(id);
+export function toldOf(family: Family, { after, limit }: Part, always: Iterable<number>) {
+  const { start, byKey, upstream, downstream } = family;
+  const told = new Set([start.key]);
+  const tell = ({ key, through }: Kin) => {
+    told.add(key);
     if (through !== null) told.add(through);
   };
   // Casks are called by the gyle they were racked from.
   if (start.kind === 'casks') upstream.slice(0, 1).forEach(tell);
   for (const side of [upstream, downstream])
     for (const kin of side.slice(after, after + limit)) tell(kin);
-  for (const id of always) {
-    const kin = byId.get(id);
+  for (const key of always) {
+    const kin = byKey.get(key);
     if (kin !== undefined) tell(kin);
   }
   return told;
@@ -99,7 +107,7 @@ export function nextAfter({ upstream, downstream }: Family, { after, limit }: Pa
 }
 
 /** The records above from which nothing further up is known. */
-export const sourcesOf = ({ start, up, upstream }: Family): string[] => {
+export const sourcesOf = ({ start, up, upstream }: Family): number[] => {
   const hasParent = new Set(up.map(({ via }) => via));
-  return [start, ...upstream].flatMap(({ id }) => (hasParent.has(id) ? [] : [id]));
+  return [start, ...upstream].flatMap(({ key }) => (hasParent.has(key) ? [] : [key]));
 };

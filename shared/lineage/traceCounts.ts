@@ -15,13 +15,13 @@ export type TraceCounts = {
   held: number;
 };
 
-/** @param told  by id, with every source and every lot in store among them */
-export function traceCounts(family: Family, told: ReadonlyMap<string, TraceNode>): TraceCounts {
+/** @param told  by key, with every source and every lot in store among them */
+export function traceCounts(family: Family, told: ReadonlyMap<number, TraceNode>): TraceCounts {
   const { start, upstream, downstream } = family;
   const nodes = [...told.values()];
   const inStore = nodes.filter(({ state }) => state === 'in store');
   let ferments = start.kind === 'ferment' ? 1 : 0;
-  let batches = told.get(start.id)?.batches.length ?? 0;
+  let batches = told.get(start.key)?.batches.length ?? 0;
   for (const kin of downstream) {
     if (kin.kind === 'ferment') ferments += 1;
     batches += kin.batches;
@@ -29,7 +29,7 @@ export function traceCounts(family: Family, told: ReadonlyMap<string, TraceNode>
   return {
     upstream: upstream.length,
     downstream: downstream.length,
-    sources: sourcesOf(family).flatMap((id) => told.get(id)?.label ?? []),
+    sources: sourcesOf(family).flatMap((key) => told.get(key)?.label ?? []),
     ferments,
     lotsInStore: inStore.filter(({ side }) => side !== 'upstream').length,
     batches,

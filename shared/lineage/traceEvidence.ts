@@ -10,6 +10,7 @@ export type TraceEdge = Edge & { kind: StepKind };
 export type Told = { at: string; by: string };
 export type TracedLot = {
   id: string;
+  key: number;
   code: string;
   origin: 'freshCulture' | 'crop' | 'blend' | 'transfer';
   strain: string;
@@ -22,6 +23,7 @@ export type TracedLot = {
 };
 export type TracedFerment = {
   id: string;
+  key: number;
   gyle: string;
   beer: string;
   vessel: string;
@@ -34,6 +36,7 @@ export type TracedFerment = {
 };
 export type TracedRack = {
   id: string;
+  key: number;
   fermentId: string;
   at: string;
   batches: readonly string[];

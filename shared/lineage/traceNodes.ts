@@ -25,9 +25,13 @@ export type TraceNode = {
   status: TraceStatus;
   left: { value: number; unit: 'L' | 'kg' } | null;
   batches: readonly string[];
+  side: Kin['side'];
+  steps: number;
+  /** The neighbour one step nearer to the record traced. */
+  through: string | null;
   alsoFrom: readonly string[];
   marks: readonly TraceMark[];
-} & Pick<Kin, 'side' | 'steps' | 'through'>;
+};
 
 /** A record before it is told where in the family it stands. */
 export type UnplacedNode = Omit<TraceNode, 'side' | 'steps' | 'through' | 'alsoFrom'>;

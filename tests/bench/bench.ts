@@ -2,6 +2,7 @@
 const parts: Record<string, () => Promise<void>> = {
   routines: async () => (await import('./routines.ts')).benchRoutines(),
   log: async () => (await import('./log.ts')).benchLog(),
+  trace: async () => (await import('./trace.ts')).benchTrace(),
   page: async () => (await import('./firstLoad.ts')).benchFirstLoad(),
   'log-full': async () => (await import('./log.ts')).benchFullLog(),
 };
@@ -12,6 +13,7 @@ if (unknown !== undefined) {
   console.error(`There is no part ${unknown}; the parts are ${Object.keys(parts).join(', ')}.`);
   process.exit(1);
 }
-for (const name of asked.length > 0 ? asked : ['routines', 'log', 'page']) await parts[name]?.();
+for (const name of asked.length > 0 ? asked : ['routines', 'log', 'trace', 'page'])
+  await parts[name]?.();
 
 export {};

@@ -1,5 +1,5 @@
 import { uuidV7 } from '#shared/uuid.ts';
-import { endMs, fiftySites, type Log, oneBrewery, oneFamily, withLog } from './logs.ts';
+import { endMs, fiftySites, type Log, oneBrewery, withLog } from './logs.ts';
 import { recordedStatements } from './recordedStatements.ts';
 import { heldMs, markdown, medians, processorMs, ratio } from './timing.ts';
 
@@ -10,8 +10,8 @@ const warmings = 10;
 const statements = recordedStatements();
 
 /**
- * Prints how the log fares as it grows. Screens and traces are told in processor time, which a busy
- * machine does not change; writes wait for the disk, so theirs is the time on the clock.
+ * Prints how the log fares as it grows. Screens are told in processor time, which a busy machine
+ * does not change; writes wait for the disk, so theirs is the time on the clock.
  */
 export async function benchLog(): Promise<void> {
   const year = await withLog(oneBrewery(1), benchScreens);
@@ -29,7 +29,6 @@ export async function benchLog(): Promise<void> {
   const growths = ['5 years : 1 year', '20 years : 1 year', 'the same per line looked at'];
   console.log(markdown([...headings(twenty.size), ...growths], rows));
   await withLog(oneBrewery(1), benchWrites);
-  await withLog(oneFamily, benchTrace);
 }
 
 /** Prints the screens on a log of fifty sites and 20 years, which takes long to make. */
@@ -148,37 +147,4 @@ function serialIds(): () => string {
     new DataView(random.buffer).setUint32(4, serial);
     return uuidV7(endMs, random);
   };
-}
-
-async function benchTrace({ database, get, one, size }: Log): Promise<void> {
-  const source = await one("SELECT id FROM lot WHERE kind = 'freshCulture' ORDER BY seq LIMIT 1");
-  const ask = () => get(`/api/trace?of=${source}`);
-  await ask();
-  const sent = await statements.during(ask);
-  const replay = async () => {
-    for (const { replay } of sent) await replay();
-  };
-  // The least that names the whole family: one walk down, by recursion, told as one value.
-  const walk = () =>
-    database.execute({
-      sql: `WITH RECURSIVE down (id) AS (
-              SELECT ? UNION SELECT pitch.ferment_id FROM down JOIN pitch ON pitch.lot_id = down.id
-              UNION SELECT lot.id FROM down JOIN lot ON lot.ferment_id = down.id
-            )
-            SELECT json_group_array(json_array(down.id, lot.code, ferment.gyle)) FROM down
-            LEFT JOIN lot ON lot.id = down.id LEFT JOIN ferment ON ferment.id = down.id`,
-      args: [source],
-    });
-  const [apiMs, sqlMs] = await medians(3, ask, replay, processorMs);
-  const [walkMs] = await medians(3, walk, walk, processorMs);
-  const rows = [
-    [
-      ...[walkMs, sqlMs, apiMs].map((ms) => ms.toFixed(0)),
-      ratio(apiMs / sqlMs),
-      ratio(apiMs / walkMs),
-    ],
-  ];
-  const columns = ['the SQL of the trace ms', 'API ms', 'API : SQL', 'API : walk'];
-  console.log(`\nThe family of one fresh culture, 100,000 lots and ferments (${size}):\n`);
-  console.log(markdown(['one walk down ms', ...columns], rows));
 }

@@ -6,6 +6,7 @@ import { traceEvidence } from '#db/reads/trace.ts';
 import { projectionDump, rebuild } from '#db/safety/upkeep.ts';
 import { listSites, scopeOf } from '#db/sites/sites.ts';
 import { hourMs } from '#shared/durations.ts';
+import { traceOf } from '#shared/lineage/trace.ts';
 import { aFerment, aSmallStory, at, storyStartMs } from '../support/brewery.ts';
 import { twoSites } from './twoSites.ts';
 
@@ -99,12 +100,12 @@ test('yeast sent back bears the code it had with the first site behind', async (
 test('what was sent is traced from either end', async () => {
   const { database, sent, crop, fresh, ferment } = await twoSites();
   const up = await traceEvidence(database.query, sent.id);
-  const step = { kind: 'transfer', batches: 0 };
-  expect(up.family.up).toContainEqual({ ...step, via: sent.id, id: crop.id });
+  const edge = { kind: 'transfer', parent: crop.id, child: sent.id };
+  expect(traceOf(up).edges).toContainEqual(edge);
   expect(up.lots.map(({ id }) => id)).toEqual(expect.arrayContaining([fresh.id, crop.id, sent.id]));
   expect(up.ferments.map(({ id }) => id)).toEqual([ferment.id]);
   const down = await traceEvidence(database.query, fresh.id);
-  expect(down.family.down).toContainEqual({ ...step, via: crop.id, id: sent.id });
+  expect(traceOf(down).edges).toContainEqual(edge);
 });
 
 test('a hold and counts go with the yeast, and a later release is of one place only', async () => {
