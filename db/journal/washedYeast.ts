@@ -3,6 +3,7 @@ import { dayMs } from '#shared/durations.ts';
 import { abvBalling } from '#shared/science/alcohol.ts';
 import { washObjections } from '#shared/treatments/acidWash.ts';
 import type { Query } from '../database.ts';
+import { oldestCrops } from '../reads/oldestCrops.ts';
 import { getRecord } from '../reads/records.ts';
 
 type Row = {
@@ -40,10 +41,11 @@ export async function objectionsToWash(
   if (row === undefined) return [];
   const { live, dead, originalSg, lowestSg } = row;
   const strain = await getRecord(query, 'strain', row.strainId);
+  const takenMs = (await oldestCrops(query, [lotId])).get(lotId) ?? row.happenedMs;
   return washObjections({
     viabilityPercent: live === null || dead === null ? null : (100 * live) / (live + dead),
     minViabilityPercent: strain.minViabilityPercent,
-    storedDays: (atMs - row.happenedMs) / dayMs,
+    storedDays: (atMs - takenMs) / dayMs,
     maxStorageDays: strain.maxStorageDays,
     isFresh: row.kind === 'freshCulture',
     hasContaminants: row.grew === 1,

@@ -8,6 +8,7 @@ import { isAmong, prepared } from '../prepared.ts';
 import { ferment, lot } from '../schema/index.ts';
 import { atSite, everySite, type SiteScope } from '../sites/siteScope.ts';
 import { holdEvidence } from './holds.ts';
+import { oldestCrops } from './oldestCrops.ts';
 import { allRecords, recordsWhere } from './records.ts';
 import { type EarlierSelf, earlierSelves, holdsWithEarlier, withEarlier } from './sentLots.ts';
 
@@ -26,6 +27,7 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
   const rows = await lotRows(query, ids);
   const selves = await earlierSelves(query, ids);
   const firsts = await firstOnes(query, selves);
+  const oldest = await oldestCrops(query, ids);
   const all = [...ids, ...[...selves.values()].flatMap((lots) => lots.map(({ id }) => id))];
   const strains = new Map((await allRecords(query, 'strain')).map((strain) => [strain.id, strain]));
   const records = await lotRecords(query, all);
@@ -45,7 +47,7 @@ export async function lotEvidence(query: Query, ids: readonly string[]): Promise
     if (record === undefined || strain === undefined) return [];
     return [
       {
-        row: { ...row, ...firsts.get(row.id) },
+        row: { ...row, ...firsts.get(row.id), ...takenAt(oldest.get(row.id)) },
         record,
         first: records.get(selves.get(row.id)?.at(-1)?.id ?? ''),
         strain,
@@ -73,6 +75,9 @@ async function firstOnes(query: Query, selves: ReadonlyMap<string, readonly Earl
     }),
   );
 }
+
+const takenAt = (happenedMs: number | undefined) =>
+  happenedMs === undefined ? {} : { happenedMs };
 
 async function lotRows(query: Query, ids: readonly string[]): Promise<LotRow[]> {
   if (ids.length === 0) return [];

@@ -32,6 +32,7 @@ export type LotRow = {
   lineId: string;
   generation: number;
   timesPitched: number;
+  /** When it was taken: of a blend, the oldest crop in it. */
   happenedMs: number;
   amountL: number | null;
   amountKg: number | null;

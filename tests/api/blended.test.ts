@@ -99,3 +99,22 @@ test('a blend that was counted and stained itself goes by that', async () => {
   });
   expect((await standingOf(story)).byParts).toBeNull();
 });
+
+test('a blend is as old as the oldest crop in it, for its verdict and for how long it keeps', async () => {
+  const story = await aBlend();
+  const [oldest] = await lotStandings(story.database, [story.crop.id], story.nowMs);
+  const blend = await standingOf(story);
+  expect(blend.takenAt).toBe(oldest?.takenAt);
+  expect(blend.ageHours).toBeGreaterThan(24);
+  const lateMs = Date.parse(blend.takenAt) + (blend.strain.maxStorageDays + 0.1) * 86_400_000;
+  const late = await standingOf({ ...story, nowMs: lateMs });
+  expect(late.verdict.reasons.map(({ text }) => text)).toContain('Stored too long');
+  // Blended anew with what is younger, it stays as old.
+  const id = nextId();
+  const parents = [
+    { lotId: story.id, amountKg: 2 },
+    { lotId: story.crop.id, amountKg: 1 },
+  ];
+  await story.write({ kind: 'blend', happenedAt: at(60), by, parents, amountKg: 3 }, id);
+  expect((await standingOf({ ...story, id })).takenAt).toBe(blend.takenAt);
+});

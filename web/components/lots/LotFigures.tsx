@@ -60,7 +60,11 @@ export function LotFigures({ lot }: { lot: LotStanding }) {
         value={generation(lot.generation)}
         range={timesPitched(lot.timesPitched)}
       />
-      <Figure label="Age" value={duration(lot.ageHours)} range={`since ${moment(lot.takenAt)}`} />
+      <Figure
+        label={lot.record.kind === 'blend' ? 'Age of the oldest in it' : 'Age'}
+        value={duration(lot.ageHours)}
+        range={`since ${moment(lot.takenAt)}`}
+      />
       <Figure
         label="Temperature in store"
         value={lot.latestTempC === null ? 'not taken' : temperature(lot.latestTempC)}

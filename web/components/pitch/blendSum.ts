@@ -39,12 +39,14 @@ export function blendSum(portions: readonly Portion[]): BlendSum {
   };
 }
 
-/** A blend is as old as its oldest lot, and as clean as its worst. */
+/** A blend is as old as its oldest crop, and as clean as its worst. */
 export function blendCautions(portions: readonly Portion[]): string[] {
   const lots = portions.map(({ lot }) => lot);
   const generations = lots.map((lot) => lot.generation);
   const [least, most] = [Math.min(...generations), Math.max(...generations)];
-  const oldest = lots.toSorted((a, b) => b.ageHours - a.ageHours)[0];
+  const oldest = lots
+    .filter(({ kind }) => kind !== 'freshCulture')
+    .toSorted((a, b) => b.ageHours - a.ageHours)[0];
   const weakLimit = 100 / GREATEST_CORRECTION;
   return [
     ...(most > least
