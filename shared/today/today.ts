@@ -1,5 +1,7 @@
+import { agoWords } from '#shared/agoWords.ts';
 import { cropTurn } from '#shared/ferments/cropTurn.ts';
 import type { Plan, PlanBrew } from '#shared/plan/planView.ts';
+import { acidWashBounds } from '#shared/treatments/acidWash.ts';
 import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LineSummary } from '#shared/views/lines.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
@@ -122,37 +124,64 @@ function brewActions(brew: PlanBrew, { lots, today, tomorrow }: TodayFacts): Tod
 }
 
 function lotActions(lot: LotStanding): TodayAction[] {
-  const actions: TodayAction[] = [];
-  if (lot.verdict.verdict === 'past it')
-    actions.push({
-      id: `discard-${lot.id}`,
-      urgency: 'soon',
-      title: `Throw ${lot.code} away`,
-      detail: lot.verdict.reasons[0]?.text ?? '',
-      href: `/yeast/${lot.id}`,
-      verb: 'Discard',
-    });
-  else if (
-    lot.latestTempC === null &&
-    lot.kind !== 'freshCulture' &&
-    lot.ageHours > storeSilenceHours
-  )
-    actions.push({
-      id: `temperature-${lot.id}`,
-      urgency: 'soon',
-      title: `Take the temperature of ${lot.code}`,
-      detail: 'The yeast itself, not the room: no reading since it was cropped.',
-      href: `/yeast/${lot.id}`,
-      verb: 'Thermometer',
-    });
-  return actions;
+  const { id, code, kind, verdict, wash } = lot;
+  const why = verdict.reasons[0]?.text ?? '';
+  if (verdict.verdict === 'past it')
+    return [
+      {
+        id: `discard-${id}`,
+        urgency: 'soon',
+        title: `Throw ${code} away`,
+        detail: why,
+        href: `/yeast/${id}?do=discard`,
+        verb: 'Discard',
+      },
+    ];
+  if (verdict.verdict === 'hold')
+    return [
+      {
+        id: `hold-${id}`,
+        urgency: 'soon',
+        title: `${code} waits`,
+        detail: `${why}. It is not pitched until it is released.`,
+        href: `/yeast/${id}`,
+        verb: 'Look',
+      },
+    ];
+  if (wash !== null && wash.hoursSince <= acidWashBounds.longestWaitHours)
+    return [
+      {
+        id: `washed-${id}`,
+        urgency: 'now',
+        title: `Pitch ${code} at once`,
+        detail: `Acid washed ${agoWords(wash.hoursSince)}: washed yeast is not stored.`,
+        href: `/pitch?lot=${id}`,
+        verb: 'Pitch',
+      },
+    ];
+  if (lot.latestTempC === null && kind !== 'freshCulture' && lot.ageHours > storeSilenceHours)
+    return [
+      {
+        id: `temperature-${id}`,
+        urgency: 'soon',
+        title: `Take the temperature of ${code}`,
+        detail: 'The yeast itself, not the room: no reading since it was cropped.',
+        href: `/yeast/${id}?do=temperature`,
+        verb: 'Thermometer',
+      },
+    ];
+  return [];
 }
 
-/** Whether fresh culture for a line is neither under way nor told of by the plan with its date. */
-function isFreshToBegin({ plan, ...days }: TodayFacts) {
+/** Whether fresh culture for a line is not there, not under way, nor told of by the plan with its date. */
+function isFreshToBegin({ plan, lines, ...days }: TodayFacts) {
   const told = new Set(planActions(plan, days).map(({ id }) => id));
-  return ({ strain, state }: LineSummary) => {
+  return ({ strain, state, startedAt }: LineSummary) => {
     if (state === 'drifting') return true;
+    const isThere = lines.some(
+      (line) => line.strain.id === strain.id && line.lotsInStore > 0 && line.startedAt > startedAt,
+    );
+    if (isThere) return false;
     const isUnderWay = plan.fresh.some(
       (fresh) => fresh.strain.id === strain.id && (fresh.need?.expectedOn ?? null) !== null,
     );

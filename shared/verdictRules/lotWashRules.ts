@@ -1,7 +1,8 @@
+import { agoWords } from '#shared/agoWords.ts';
 import { acidWashBounds } from '#shared/treatments/acidWash.ts';
 import { foundIn, type LotRule, nothing } from './lotFacts.ts';
 
-const sinceWash = (hours: number) => `washed ${hours.toFixed(1)} h ago`;
+const sinceWash = (hours: number) => `washed ${agoWords(hours)}`;
 
 const washed = {
   weight: 'keeping',
