@@ -1,7 +1,7 @@
 import { dayWords } from '#shared/dayWords.ts';
 import { platoFromSg } from '#shared/science/gravity.ts';
+import { shareRangeWords } from '#shared/shareWords.ts';
 import { massUnit, temperatureUnit, volumeUnit } from '#shared/tradeUnits.ts';
-import type { Ranged } from '#shared/views/recorded.ts';
 import { firstGeneration, units } from './settings.ts';
 
 /** The only place that turns stored figures into what people read, in the brewery's own units. */
@@ -68,16 +68,17 @@ export function temperature(tempC: number): string {
 
 export const generation = (stored: number) => `gen ${stored + firstGeneration.value}`;
 
-export const millionPerMl = (cellsPerMl: number) => `${figure(cellsPerMl / 1e6)} million/mL`;
+export const millionPerMl = (cellsPerMl: number) => cellsPer(cellsPerMl, 'mL');
 
-const rounded = (value: number) => value.toLocaleString(locale, { maximumSignificantDigits: 3 });
+/** Cells in millions, to three figures. */
+export const millions = (cells: number) =>
+  (cells / 1e6).toLocaleString(locale, { maximumSignificantDigits: 3 });
 
 /** Slurry and pressed yeast: thousands of millions, in mL or g. */
-export const cellsPer = (value: number, basis: 'mL' | 'g') =>
-  `${rounded(value / 1e6)} million/${basis}`;
+export const cellsPer = (value: number, basis: 'mL' | 'g') => `${millions(value)} million/${basis}`;
 
 export const cellsRange = ({ low, high }: { low: number; high: number }, basis: 'mL' | 'g') =>
-  `${rounded(low / 1e6)} to ${cellsPer(high, basis)}`;
+  `${millions(low)} to ${cellsPer(high, basis)}`;
 
 const superscripts = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
 
@@ -99,7 +100,7 @@ export function bytes(value: number): string {
   return value < 1e9 ? `${figure(value / 1e6)} MB` : `${figure(value / 1e9)} GB`;
 }
 
-export const percentRange = ({ low, high }: Ranged) => `${fixed(low, 0)} to ${percent(high)}`;
+export const percentRange = shareRangeWords;
 
 /** How long since the yeast went in. */
 export const sincePitching = (hours: number) =>

@@ -74,7 +74,7 @@ export const densityFallbacks: readonly DensityFallback[] = [
     central: 1.2e9,
     low: 0.25e9,
     high: 4e9,
-    source: 'Spread of typical figures in circulation; settled slurry about 1.2e9 second hand',
+    source: 'Spread of typical figures in circulation; settled slurry about 1,200 million/mL',
     evidence: 'second hand',
   },
 ];

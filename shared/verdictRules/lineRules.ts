@@ -2,6 +2,7 @@ import { fromFresh } from '#shared/generationWords.ts';
 import { lineMeasure } from '#shared/lines/lineMeasures.ts';
 import { SETTLED_GENERATIONS } from '#shared/science/lineDrift.ts';
 import { DRIFT_EWMA } from '#shared/science/selfStartingEwma.ts';
+import { shareRangeWords, shareWords } from '#shared/shareWords.ts';
 import type { LineVerdictWord } from '#shared/verdict.ts';
 import type { LineMeasureDrift } from '#shared/views/lines.ts';
 import type { Ranged, StrainView } from '#shared/views/recorded.ts';
@@ -81,7 +82,7 @@ const conditionRules: readonly LineRule[] = [
       latest !== null && latest.range.low > generalLimits.petitePercent
         ? [
             {
-              figure: `${latest.range.value.toFixed(1)} % (${latest.range.low.toFixed(1)} to ${latest.range.high.toFixed(1)})`,
+              figure: `${shareWords(latest.range.value)} (${shareRangeWords(latest.range)})`,
               recordId: latest.fermentId,
               href: `/ferments/${latest.fermentId}`,
             },

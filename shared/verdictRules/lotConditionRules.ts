@@ -1,13 +1,14 @@
+import { shareRangeWords, shareWords } from '#shared/shareWords.ts';
 import type { LotStain } from '#shared/views/lots.ts';
 import { generalLimits } from './limits.ts';
-import { foundIn, type LotFacts, type LotRule, missing, nothing, percent } from './lotFacts.ts';
+import { foundIn, type LotFacts, type LotRule, missing, nothing } from './lotFacts.ts';
 import { housePolicy } from './rule.ts';
 
 const stained = (applies: (now: LotStain['predictedNow'], lot: LotFacts) => boolean) => {
   return (lot: LotFacts) => {
     if (lot.stain === null || !applies(lot.stain.predictedNow, lot)) return nothing;
-    const { value, low, high } = lot.stain.predictedNow;
-    const figure = `${percent(value)} (${percent(low)} to ${percent(high)}), predicted for now`;
+    const { predictedNow } = lot.stain;
+    const figure = `${shareWords(predictedNow.value)} (${shareRangeWords(predictedNow)}), predicted for now`;
     return foundIn(lot, lot.stain.recordId, figure);
   };
 };
@@ -15,7 +16,7 @@ const stained = (applies: (now: LotStain['predictedNow'], lot: LotFacts) => bool
 const viability = {
   rule: 'viability',
   weight: 'condition',
-  limit: ({ strain }: LotFacts) => `at least ${percent(strain.minViabilityPercent)}`,
+  limit: ({ strain }: LotFacts) => `at least ${strain.minViabilityPercent} % alive`,
   ...housePolicy,
 } as const;
 
@@ -25,7 +26,7 @@ export const viabilityRules: readonly LotRule[] = [
     weight: 'knowledge',
     verdict: 'test first',
     text: 'No stain yet: nobody knows how much of it is alive',
-    find: ({ stain }) => (stain === null ? missing : nothing),
+    find: ({ stain }) => (stain === null ? missing('not stained') : nothing),
   },
   {
     ...viability,
@@ -87,7 +88,7 @@ export const petiteRules: readonly LotRule[] = [
       if (lot.petites === null) return nothing;
       const { recordId, found, examined, percent: share } = lot.petites;
       return share.low > generalLimits.petitePercent
-        ? foundIn(lot, recordId, `${found} of ${examined} colonies, ${percent(share.value)}`)
+        ? foundIn(lot, recordId, `${found} of ${examined} colonies, ${shareWords(share.value)}`)
         : nothing;
     },
   },

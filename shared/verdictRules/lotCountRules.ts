@@ -13,7 +13,7 @@ const ageOf = ({ ageHours }: LotCount) => `${ageHours.toFixed(0)} h old`;
 const count = {
   rule: 'count',
   weight: 'knowledge',
-  limit: ({ strain }: LotFacts) => `at most ${strain.staleCountHours} h old`,
+  limit: ({ strain }: LotFacts) => `a count at most ${strain.staleCountHours} h old`,
   ...housePolicy,
 } as const;
 
@@ -22,13 +22,13 @@ export const countRules: readonly LotRule[] = [
     ...count,
     verdict: 'test first',
     text: 'Not counted yet: the amount to pitch would be a guess',
-    find: (lot) => (lot.count === null && lot.byParts === null ? missing : nothing),
+    find: (lot) => (lot.count === null && lot.byParts === null ? missing('not counted') : nothing),
   },
   {
     ...count,
     verdict: 'test first',
     text: 'Not counted since it was blended: its cells are worked out from the lots in it',
-    find: (lot) => (lot.count === null && lot.byParts !== null ? missing : nothing),
+    find: (lot) => (lot.count === null && lot.byParts !== null ? missing('not counted') : nothing),
   },
   {
     ...count,

@@ -12,7 +12,5 @@ export const foundIn = (lot: LotFacts, recordId: string, figure: string): Found[
 ];
 
 export const nothing: readonly Found[] = [];
-export const missing: readonly Found[] = [{ figure: 'none', recordId: null, href: null }];
-
-/** A share [%] as reasons give it, to a tenth. */
-export const percent = (value: number) => `${value.toFixed(1)} %`;
+/** What nobody did, in words; there is no record of it. */
+export const missing = (figure: string): Found[] => [{ figure, recordId: null, href: null }];

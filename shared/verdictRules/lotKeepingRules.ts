@@ -6,9 +6,12 @@ import { housePolicy } from './rule.ts';
 const stored = (applies: (days: number, lot: LotFacts) => boolean) => (lot: LotFacts) => {
   const days = lot.ageHours / 24;
   return lot.kind !== 'freshCulture' && applies(days, lot)
-    ? foundIn(lot, lot.id, `${days.toFixed(1)} days`)
+    ? foundIn(lot, lot.id, storedWords(days))
     : nothing;
 };
+
+const storedWords = (days: number) =>
+  days < 0.05 ? 'less than an hour' : `${days.toFixed(1)} days`;
 
 const storage = {
   rule: 'storage',

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { EntryOf } from '#shared/entries/entry.ts';
+import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { JournalRow } from '../../apiClient.ts';
-import { moment } from '../../format.ts';
+import { cellsPer, moment, percent } from '../../format.ts';
 import { AmendBox, AmendButtons, StrikeOut } from '../form/Amend.tsx';
 import { type Column, RuledTable } from '../frame/RuledTable.tsx';
 import { CountForm, type LotInHand } from './CountForm.tsx';
@@ -100,11 +101,15 @@ function columnsFor(amend: (done: Done, how: Amended['how']) => void): Column<Do
 }
 
 function foundIn(body: Done['body']): string {
-  if (body.kind === 'stain') return `${body.live} live, ${body.dead} dead`;
+  if (body.kind === 'stain') {
+    const { live, dead } = body;
+    return `${percent((100 * live) / (live + dead), 1)} alive: ${live} live, ${dead} dead`;
+  }
+  const { cellsPerMl } = cellConcentration(body);
   const squares = body.fillings.flatMap((filling) => filling.squares);
   const cells = squares.reduce((sum, found) => sum + found, 0);
   const dilutions = [...new Set(body.fillings.map(({ dilutionFactor }) => dilutionFactor))];
-  return `${cells} cells in ${squares.length} squares, diluted ${dilutions.join(' and ')} times`;
+  return `${cellsPer(cellsPerMl, body.basis)}: ${cells} cells in ${squares.length} squares, diluted ${dilutions.join(' and ')} times`;
 }
 
 type CorrectionProps = {

@@ -6,7 +6,7 @@ import {
   cellsForTarget,
 } from '#shared/science/cellCount.ts';
 import type { CellCount } from '#shared/science/countSetup.ts';
-import { figure, fixed } from '../../format.ts';
+import { cellsPer, cellsRange, figure, fixed } from '../../format.ts';
 import { Figure } from '../frame/Figure.tsx';
 import { Why } from '../frame/Why.tsx';
 
@@ -23,8 +23,8 @@ export function CountResult({ count, basis }: CountResultProps) {
     <>
       <Figure
         label={`Cells per ${basis}, dead and alive`}
-        value={`${figure(result.cellsPerMl / 1e6)} million/${basis}`}
-        range={`${figure(result.low / 1e6)} to ${figure(result.high / 1e6)}`}
+        value={cellsPer(result.cellsPerMl, basis)}
+        range={cellsRange(result, basis)}
         size="huge"
       >
         <p>{`${result.cellsCounted} cells in ${result.squaresCounted} ${result.squaresCounted === 1 ? 'square' : 'squares'}`}</p>

@@ -1,6 +1,6 @@
 import { type StainName, stainOf } from '#shared/science/stains.ts';
 import { type Viability, viabilityFromStain } from '#shared/science/viability.ts';
-import { fixed, percent } from '../../format.ts';
+import { percent, percentRange } from '../../format.ts';
 import { Figure } from '../frame/Figure.tsx';
 import { Why } from '../frame/Why.tsx';
 
@@ -25,7 +25,7 @@ export function StainResult({ live, dead, stain, limitPercent }: StainResultProp
       <Figure
         label="Viability"
         value={`${isBelow ? 'at or below ' : ''}${percent(viability.percent, 1)}`}
-        range={`${fixed(viability.low, 1)} to ${percent(viability.high, 1)}`}
+        range={percentRange(viability)}
         size="huge"
       >
         <p>{`${live} live of ${viability.cellsCounted} cells`}</p>

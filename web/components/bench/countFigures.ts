@@ -2,7 +2,7 @@ import { cellConcentration } from '#shared/science/cellCount.ts';
 import type { CellCount } from '#shared/science/countSetup.ts';
 import { wilsonInterval } from '#shared/science/proportionInterval.ts';
 import type { Tally } from '#shared/tally.ts';
-import { figure, percent } from '../../format.ts';
+import { millions, percent, percentRange } from '../../format.ts';
 import type { TallyFigure } from './TallyPanel.tsx';
 
 /** What stands large while cells are tallied: how many there are, and how many of them live. */
@@ -21,22 +21,24 @@ function concentrationFigure(count: CellCount | undefined, basis: 'mL' | 'g'): T
   return [
     {
       label,
-      value: figure(cellsPerMl / 1e6),
-      range: `${figure(low / 1e6)} to ${figure(high / 1e6)}`,
+      value: millions(cellsPerMl),
+      range: `${millions(low)} to ${millions(high)}`,
     },
   ];
 }
 
-/** Live cells in a hundred; nothing before the first cell. */
+const aliveSoFar = 'Alive so far';
+
+/** Live cells in a hundred so far; nothing before the first cell. */
 export function liveFigure({ live, dead }: Tally): TallyFigure[] {
   const all = live + dead;
-  if (all === 0) return [{ label: 'Live', value: '–', range: '' }];
+  if (all === 0) return [{ label: aliveSoFar, value: '–', range: '' }];
   const { low, high } = wilsonInterval(live, all);
   return [
     {
-      label: 'Live',
+      label: aliveSoFar,
       value: percent((100 * live) / all, 1),
-      range: `${percent(100 * low, 1).replace(' %', '')} to ${percent(100 * high, 1)}`,
+      range: percentRange({ low: 100 * low, high: 100 * high }),
     },
   ];
 }

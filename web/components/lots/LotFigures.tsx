@@ -126,7 +126,7 @@ function stainFigure({ stain, byParts }: LotStanding) {
   const isMost = stain === null ? byParts?.atMost : stain.validity === 'at or below';
   const figure = percent(predictedNow.value, 1);
   return isMost
-    ? { value: `${figure} or worse`, range: `${percent(predictedNow.high)} at the very most` }
+    ? { value: `${figure} or worse`, range: `${percent(predictedNow.high, 1)} at the very most` }
     : { value: figure, range: percentRange(predictedNow) };
 }
 

@@ -1,4 +1,4 @@
-import { amount, cellsPer, cellsRange, fixed, percent } from '../../format.ts';
+import { amount, cellsPer, cellsRange, percent, percentRange } from '../../format.ts';
 import { Field } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
 import { Figure } from '../frame/Figure.tsx';
@@ -95,6 +95,6 @@ type Blended = Extract<ReturnType<typeof blendSum>, { kind: 'worked out' }>['ble
 function aliveFigure({ viability: { value, low, high }, viabilityAtMost }: Blended) {
   const shown = percent(100 * value, 1);
   return viabilityAtMost
-    ? { value: `${shown} or worse`, range: `${percent(100 * high)} at the very most` }
-    : { value: shown, range: `${fixed(100 * low, 0)} to ${percent(100 * high)}` };
+    ? { value: `${shown} or worse`, range: `${percent(100 * high, 1)} at the very most` }
+    : { value: shown, range: percentRange({ low: 100 * low, high: 100 * high }) };
 }

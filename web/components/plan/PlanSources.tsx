@@ -133,7 +133,7 @@ function Yields({ plan, names }: { plan: Plan; names: ReadonlyMap<string, string
             <dd>
               {figure(ratio.value, 2)} living cells kept for each one pitched (
               {figure(ratio.low, 2)} to {figure(ratio.high, 2)}), {figure(hoursToCrop.value, 2)} h
-              after pitching, {percent(viabilityPercent.value)} alive (
+              after pitching, {percent(viabilityPercent.value, 1)} alive (
               {percentRange(viabilityPercent)}).{' '}
               {basis === 'own crops'
                 ? `By ${crops} crops of your own, measured as the yeast pitched was and taken to be as thick.`
