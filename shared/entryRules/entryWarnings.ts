@@ -8,13 +8,10 @@ import { sharedVesselWarnings } from './vesselRules.ts';
 export function warningsOf(entry: RecordEntry, context: EntryContext): string[] {
   const { lots, held, isCorrection } = context;
   if (isCorrection) return [];
-  if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer') {
-    const lot = lots.get(entry.lotId);
-    const taken = entry.amountL ?? entry.amountKg ?? 0;
-    return lot !== undefined && taken > lot.left
-      ? [`By the record only ${lot.left} ${lot.unit} of ${lot.code} were left: check the amounts.`]
-      : [];
-  }
+  if (entry.kind === 'pitch' || entry.kind === 'discard' || entry.kind === 'transfer')
+    return takenWarnings(entry, context);
+  if (entry.kind === 'blend')
+    return entry.parents.flatMap((parent) => takenWarnings(parent, context));
   if (entry.kind === 'allotment') {
     const lot = lots.get(entry.fromLotId ?? '');
     return lot === undefined || !held.has(entry.fromLotId ?? '')
@@ -24,6 +21,15 @@ export function warningsOf(entry: RecordEntry, context: EntryContext): string[] 
   if (entry.kind === 'ferment')
     return [...sharedVesselWarnings(entry, context), ...otherStrainWarnings(entry, context)];
   return entry.kind === 'reading' ? gravityWarnings(entry, context) : [];
+}
+
+type Taken = { lotId: string; amountL?: number | undefined; amountKg?: number | undefined };
+
+function takenWarnings({ lotId, amountL, amountKg }: Taken, { lots }: EntryContext): string[] {
+  const lot = lots.get(lotId);
+  return lot !== undefined && (amountL ?? amountKg ?? 0) > lot.left
+    ? [`By the record only ${lot.left} ${lot.unit} of ${lot.code} were left: check the amounts.`]
+    : [];
 }
 
 function gravityWarnings(

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Attempt } from '../../web/components/form/drafts.ts';
-import { decimal } from '../../web/components/form/fields.ts';
+import { decimal, text } from '../../web/components/form/fields.ts';
 import {
   arrivedUnheard,
   type EntryMaking,
@@ -96,4 +96,20 @@ test('the same words after a refusal are tried anew', () => {
   const again = attempted({ first: '3', second: '4' }, afterRefusal(first));
   expect(idsOf(again)).toEqual(idsOf(first));
   expect(openEntries(again)).toHaveLength(2);
+});
+
+test('an amount left out is told together with what else is left out', () => {
+  const asked = { amount: decimal({ label: 'Amount' }), why: text({ label: 'Reason' }) };
+  const discard: EntryMaking<typeof asked> = {
+    fields: asked,
+    entry: ({ amount: amountKg, why }) => ({ kind: 'discard', lotId: lots[0], amountKg, why }),
+  };
+  const typed = { when: 'now', whenText: '', by: 'Ines', amount: '', why: '' };
+  const made = entriesOf(discard, asked, typed, { before: undefined });
+  expect(made).toEqual({
+    problems: expect.arrayContaining([
+      { name: 'amount', message: 'Enter the amount' },
+      { name: 'why', message: 'Enter the reason' },
+    ]),
+  });
 });

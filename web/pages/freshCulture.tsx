@@ -12,7 +12,12 @@ export function FreshCulture() {
   return (
     <Page
       title="Fresh culture"
-      lead="Yeast that comes in from outside the line: it starts a line of its own."
+      lead={
+        <>
+          Yeast that comes in from outside the line: it starts a line of its own. Not here yet?{' '}
+          <a href="/plan#fresh">See when to order or wake it</a>.
+        </>
+      }
       back={{ href: '/yeast', label: 'Yeast in store' }}
     >
       <Loaded of={load}>

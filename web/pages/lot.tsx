@@ -31,7 +31,7 @@ export function Lot() {
 }
 
 function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
-  const { read } = useRoute().query;
+  const { read, do: sought } = useRoute().query;
   return (
     <>
       <p class="lot-head">
@@ -72,7 +72,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
       <h2>Why “{lot.verdict.verdict}”</h2>
       <ReasonList lot={lot} />
       <h2>In store</h2>
-      <LotActions lot={lot} plateId={read} onDone={onDone} />
+      <LotActions lot={lot} sought={sought} plateId={read} onDone={onDone} />
       <LotPlates lot={lot} />
       <LotHistory
         lot={lot}

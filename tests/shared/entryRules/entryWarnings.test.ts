@@ -30,6 +30,12 @@ test('more taken than was left warns however it was taken; all that was left doe
     expect(warned(take(4))).toEqual(over);
     expect(warned(take(3))).toEqual([]);
   }
+  const mix = (amountKg: number) => {
+    const parents = [{ lotId: 'lot', amountKg }];
+    return { happenedAt: at(50), by, kind: 'blend' as const, parents, amountKg: 9 };
+  };
+  expect(warned(mix(4))).toEqual(over);
+  expect(warned(mix(3))).toEqual([]);
   expect(warned(discard(4))).toEqual(over);
   expect(warned(discard(3))).toEqual([]);
 });

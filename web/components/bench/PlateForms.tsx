@@ -1,6 +1,7 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import { type Medium, presetMedia } from '#shared/micro/media.ts';
 import type { LotStanding, PlateStanding } from '#shared/views/lots.ts';
+import type { Saved } from '../../apiClient.ts';
 import { fixed, localDay, day as shownDay, temperature } from '../../format.ts';
 import { setup } from '../../settings.ts';
 import { Field } from '../form/Field.tsx';
@@ -15,7 +16,7 @@ import { plateSays } from './plateSays.ts';
 type PlateProps = {
   lot: LotStanding;
   done?: Standing<EntryOf<'microCheck'>> | undefined;
-  onSaved: () => void;
+  onSaved: (saved: Saved[]) => void;
 };
 
 export function PlateForm({ lot, done, onSaved }: PlateProps) {
@@ -83,7 +84,7 @@ type ResultProps = {
   /** The plate asked for, where the way here named one. */
   plateId?: string | undefined;
   done?: Standing<EntryOf<'microResult'>> | undefined;
-  onSaved: () => void;
+  onSaved: (saved: Saved[]) => void;
 };
 
 const resultFields = (plates: readonly PlateStanding[]) => ({

@@ -6,6 +6,7 @@ import {
   washFindings,
 } from '#shared/treatments/acidWash.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
+import type { Saved } from '../../apiClient.ts';
 import { temperature as shownTemperature } from '../../format.ts';
 import { Field, problemOf } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
@@ -19,7 +20,7 @@ import { knownObjections, treatmentFields } from './treatmentFields.ts';
 type Props = {
   lot: LotStanding;
   done?: Standing<EntryOf<'treatment'>> | undefined;
-  onSaved: () => void;
+  onSaved: (saved: Saved[]) => void;
 };
 
 export function TreatmentForm({ lot, done, onSaved }: Props) {

@@ -2,7 +2,6 @@ import { useEffect, useState } from 'preact/hooks';
 import { minuteMs } from '#shared/durations.ts';
 import { acidWashBounds } from '#shared/treatments/acidWash.ts';
 import { keep, kept } from '../../deviceMemory.ts';
-import { duration } from '../../format.ts';
 
 const keyOf = (lotId: string) => `barmbook.wash.${lotId}`;
 
@@ -40,7 +39,7 @@ export function TreatmentTimer({ lotId, code, onStop }: Props) {
   return (
     <div class={isOver ? 'warning' : 'wash-clock'}>
       <p>
-        <strong>{duration(minutes / 60)}</strong> since the wash of {code} began;{' '}
+        <strong>{Math.floor(minutes)} min</strong> since the wash of {code} began;{' '}
         {timeLeft(minutes)}
       </p>
       <p role="alert">{isOver ? 'Two hours are over: stop the wash and pitch at once.' : ''}</p>

@@ -85,6 +85,7 @@ export function entriesOf<F extends Fields>(
     ...wrong,
     ...(making.alsoCheck?.(values, typed) ?? []),
     ...refused,
+    ...(refused.length > 0 ? amountLeftOut(fields, typed) : []),
   ]);
   if (problems.length > 0) return { problems };
   const asked = JSON.stringify(['when', 'whenText', 'by', 'reason'].map((name) => typed[name]));
@@ -146,6 +147,13 @@ function missing({ control, label }: Spec<unknown>): string {
     ? label
     : label.slice(0, 1).toLowerCase() + label.slice(1);
   return `${verb} ${/^(your|how|what|why|where) /.test(inSentence) ? '' : 'the '}${inSentence}`;
+}
+
+/** The schema asks for one of two amounts only once all else is right; a form says all at once. */
+function amountLeftOut(fields: Fields, typed: Typed): FieldProblem[] {
+  const spec = fields.amount;
+  if (spec === undefined || spec.optional === true || (typed.amount ?? '').trim() !== '') return [];
+  return [{ name: 'amount', message: missing(spec) }];
 }
 
 function firstPerField(problems: readonly FieldProblem[]): FieldProblem[] {

@@ -9,6 +9,8 @@ type Props = {
   title?: string;
   quiet?: boolean;
   startOpen?: boolean;
+  /** Open and in sight from the start, for whoever came to the page to do this. */
+  isSought?: boolean;
   /** What the form writes down; the button is not there for those who may not. */
   writes?: RecordKind;
   children: (close: () => void) => ComponentChildren;
@@ -24,12 +26,14 @@ function Opening({
   title = label,
   quiet = true,
   startOpen = false,
+  isSought = false,
   children,
 }: Omit<Props, 'writes'>) {
-  const [open, setOpen] = useState(startOpen);
+  const [open, setOpen] = useState(startOpen || isSought);
   const heading = useRef<HTMLHeadingElement>(null);
   const button = useRef<HTMLButtonElement>(null);
-  const wasOpen = useRef(startOpen);
+  // A form that was sought takes the focus as one does that a tap opens.
+  const wasOpen = useRef(startOpen && !isSought);
   useEffect(() => {
     if (open !== wasOpen.current) (open ? heading : button).current?.focus();
     wasOpen.current = open;

@@ -1,4 +1,4 @@
-import type { LotPage } from '../../apiClient.ts';
+import type { LotPage, Saved } from '../../apiClient.ts';
 import { siteName, sites } from '../../sites.ts';
 import { PlateForm, PlateResultForm } from '../bench/PlateForms.tsx';
 import { TreatmentForm } from '../bench/TreatmentForm.tsx';
@@ -10,15 +10,17 @@ import { TransferForm } from './TransferForm.tsx';
 
 type Props = {
   lot: LotPage;
+  /** What the page was opened for: throwing it away, its temperature. */
+  sought?: string | undefined;
   /** A plate to be read at once. */
   plateId?: string | undefined;
   onDone: () => void;
 };
 
 /** What is done with a lot, each where the hand finds it. */
-export function LotActions({ lot, plateId, onDone }: Props) {
-  const saved = (close: () => void, text: string) => () => {
-    announce(text);
+export function LotActions({ lot, sought, plateId, onDone }: Props) {
+  const saved = (close: () => void, text: string) => (entries: Saved[]) => {
+    announce(text, { warnings: entries.flatMap(({ warnings }) => warnings) });
     close();
     onDone();
   };
@@ -28,7 +30,7 @@ export function LotActions({ lot, plateId, onDone }: Props) {
         <Opens
           label="Read its plate"
           quiet={!lot.pendingChecks.some(({ overdue }) => overdue)}
-          startOpen={plateId !== undefined}
+          isSought={plateId !== undefined}
         >
           {(close) => (
             <PlateResultForm
@@ -39,7 +41,7 @@ export function LotActions({ lot, plateId, onDone }: Props) {
           )}
         </Opens>
       )}
-      <Opens label="Take its temperature">
+      <Opens label="Take its temperature" isSought={sought === 'temperature'}>
         {(close) => (
           <StoreTemperatureForm lot={lot} onSaved={saved(close, 'The temperature is recorded.')} />
         )}
@@ -88,7 +90,7 @@ export function LotActions({ lot, plateId, onDone }: Props) {
           )}
         </Opens>
       )}
-      <Opens label="Throw it away" title={`Throw ${lot.code} away`}>
+      <Opens label="Throw it away" title={`Throw ${lot.code} away`} isSought={sought === 'discard'}>
         {(close) => (
           <DiscardForm lot={lot} onSaved={saved(close, `${lot.code}: recorded as thrown away.`)} />
         )}

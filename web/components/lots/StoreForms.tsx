@@ -1,5 +1,7 @@
 import type { EntryOf } from '#shared/entries/entry.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
+import type { Saved } from '../../apiClient.ts';
+import { amount } from '../../format.ts';
 import { Field } from '../form/Field.tsx';
 import { Form } from '../form/Form.tsx';
 import { amountEntry, note, temperature, text, yeast } from '../form/fields.ts';
@@ -12,7 +14,7 @@ type Props<K extends 'storeReading' | 'hold' | 'release' | 'discard'> = {
   lot: LotStanding;
   /** The entry to be corrected; a new one without it. */
   done?: Standing<EntryOf<K>> | undefined;
-  onSaved: () => void;
+  onSaved: (saved: Saved[]) => void;
 };
 
 const storeFields = {
@@ -79,26 +81,30 @@ export function ReleaseForm({ lot, done, onSaved }: Props<'release'>) {
 
 export function DiscardForm({ lot, done, onSaved }: Props<'discard'>) {
   const fields = {
-    amount: yeast({ label: 'Amount thrown away', measuredIn: lot.unit }),
+    amount: yeast({
+      label: 'Amount thrown away',
+      measuredIn: lot.unit,
+      hint: done === undefined ? leftWords(lot) : undefined,
+    }),
     why: text({
       label: 'Reason',
       suggestions: ['Too old', 'Not needed', 'Poor viability', 'Contaminated', 'Spilt'],
     }),
     note: note(),
   };
-  const amount = done?.body.amountL ?? done?.body.amountKg ?? Math.max(0, lot.left);
+  const thrown = done?.body.amountL ?? done?.body.amountKg ?? Math.max(0, lot.left);
   const form = useForm({
     key: `discard.${done?.entryId ?? lot.id}`,
     fields,
     start: {
       ...(done && startFrom(fields, done.body)),
-      amount: fields.amount.show(amount),
+      amount: fields.amount.show(thrown),
     },
-    entry: ({ amount: thrown, ...rest }) => ({
+    entry: ({ amount: entered, ...rest }) => ({
       kind: 'discard',
       lotId: lot.id,
       ...rest,
-      ...amountEntry(lot.unit, thrown),
+      ...amountEntry(lot.unit, entered),
     }),
     corrects: done,
     onSaved,
@@ -106,8 +112,15 @@ export function DiscardForm({ lot, done, onSaved }: Props<'discard'>) {
   return (
     <Form form={form} save={done ? 'Save the correction' : 'Record it as thrown away'}>
       <Field form={form} name="amount" />
+      {done === undefined && (form.values.amount ?? 0) > lot.left && (
+        <p class="warning">
+          That is more than is left by the record: check it. It can be recorded all the same.
+        </p>
+      )}
       <Field form={form} name="why" />
       <Field form={form} name="note" />
     </Form>
   );
 }
+
+const leftWords = ({ left, unit }: LotStanding) => `Left by the record: ${amount(left, unit)}.`;
