@@ -52,8 +52,10 @@ export function traceOf(evidence: TraceEvidence): Trace {
 function edgesAmong({ up, down }: Family, ids: ReadonlyMap<number, string>): TraceEdge[] {
   const edges: TraceEdge[] = [];
   const add = (kind: StepKind, above: number, below: number) => {
-    const [parent, child] = [ids.get(above), ids.get(below)];
-    if (parent !== undefined && child !== undefined) edges.push({ parent, child, kind });
+    const child = ids.get(below);
+    if (child === undefined) return;
+    const parent = ids.get(above);
+    if (parent !== undefined) edges.push({ parent, child, kind });
   };
   for (const { kind, via, key } of up) add(kind, key, via);
   for (const { kind, via, key } of down) add(kind, via, key);
