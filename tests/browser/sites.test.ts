@@ -105,7 +105,6 @@ test('a second site is added, chosen, given an FV and sent yeast, which is trace
   await addASecondSite(page);
 
   await choose(page, 'Weir');
-  await page.getByRole('button', { name: 'Add an FV' }).click();
   await page.getByLabel('Name of the FV').fill('FV1');
   expect(await page.getByLabel('Site', { exact: true }).last().inputValue()).toBe(
     await choiceOf(page).first().inputValue(),
