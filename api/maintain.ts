@@ -8,11 +8,12 @@ import { headOfJournal, verifyChain } from '#db/journal/chain.ts';
 import { lockInstance } from '#db/opening/instanceLock.ts';
 import { exitCodes, StartRefusal } from '#db/opening/startRefusal.ts';
 import { inspectRemote } from '#db/remote/inspectRemote.ts';
+import { restoreRemote } from '#db/remote/restoreRemote.ts';
 import { type Backup, copyBackup, listBackups, makeBackup, readBackup } from '#db/safety/backup.ts';
 import { restoreDrill } from '#db/safety/drill.ts';
 import type { FileReport } from '#db/safety/inspect.ts';
 import { inspectApart } from '#db/safety/inspectApart.ts';
-import { restore } from '#db/safety/restore.ts';
+import { type Restored, restore } from '#db/safety/restore.ts';
 import { rebuild } from '#db/safety/upkeep.ts';
 import { noteUpkeep } from '#db/safety/upkeepEvents.ts';
 import { type Environment, readEnvironment } from './environment.ts';
@@ -20,7 +21,8 @@ import { type ConfiguredLog, openConfigured } from './openConfigured.ts';
 import { wantedFile } from './upkeep/backups.ts';
 
 const usage = `npm run backup [-- FOLDER]     make a checked backup, also while Barmbook runs; copy it to FOLDER
-npm run restore                put the newest good backup, and the mirror's later entries, in place
+npm run restore                put the newest good backup, and the mirror's later entries, in place;
+                               onto a database server only when it is empty
 npm run restore -- FILE        put this backup in place; --without-mirror leaves out what came later
 npm run restore -- --drill     prove that a restore would work; nothing is changed
 npm run verify                 look the whole log over: pages, shape, text, seals, projections
@@ -106,42 +108,54 @@ async function askedOfServer(folder: string): Promise<Backup> {
 
 async function bringBack(environment: Environment, argument: string | undefined): Promise<string> {
   if (argument === '--drill') return withLog(environment, proveRestore);
-  const { file, backupFolder, mirrorFolder } = environment.upkeep;
-  if (file === undefined)
-    throw new Error(
-      'A backup is not put onto a database server: restore it into a file, with DATABASE_URL left out, and go on from that; or restore the server by its own means.',
-    );
-  const place = { file, backupFolder, mirrorFolder };
   const chosen =
     argument === undefined || argument.startsWith('--') ? undefined : resolve(argument);
   const asked = chosen === undefined ? undefined : await readBackup(chosen);
   if (chosen !== undefined && asked === undefined)
     throw new Error(`${chosen} is no backup: it has no manifest beside it.`);
-  const unlock = await lockInstance(place.file, Date.now());
+  const restored = await broughtBack(environment, {
+    backup: asked,
+    withMirror: !process.argv.includes('--without-mirror'),
+    nowMs: Date.now(),
+    newId: randomUUID(),
+  });
+  const skipped = restored.passedOver.map(({ file, why }) => `Passed over ${file}: ${why}\n`);
+  return `${skipped.join('')}Restored ${restored.backup.file}: ${restored.entriesOfBackup} entries, and ${restored.entriesOfMirror} more from the mirror; head ${restored.head}`;
+}
+
+async function broughtBack(
+  { upkeep, databaseUrl: url, databaseAuthToken: authToken }: Environment,
+  restoring: Parameters<typeof restore>[1],
+): Promise<Restored> {
+  const { file, backupFolder, mirrorFolder } = upkeep;
+  if (file === undefined)
+    return inScratch((scratch) =>
+      restoreRemote({ url, authToken, backupFolder, mirrorFolder }, { ...restoring, scratch }),
+    );
+  const unlock = await lockInstance(file, restoring.nowMs);
   try {
-    const restored = await restore(place, {
-      backup: asked,
-      withMirror: !process.argv.includes('--without-mirror'),
-      nowMs: Date.now(),
-      newId: randomUUID(),
-    });
-    const skipped = restored.passedOver.map(({ file, why }) => `Passed over ${file}: ${why}\n`);
-    return `${skipped.join('')}Restored ${restored.backup.file}: ${restored.entriesOfBackup} entries, and ${restored.entriesOfMirror} more from the mirror; head ${restored.head}`;
+    return await restore({ file, backupFolder, mirrorFolder }, restoring);
   } finally {
     await unlock();
   }
 }
 
-async function proveRestore({ database, upkeep }: ConfiguredLog): Promise<string> {
+function proveRestore({ database, upkeep }: ConfiguredLog): Promise<string> {
   const { backupFolder, mirrorFolder } = upkeep;
-  const scratch = await mkdtemp(join(tmpdir(), 'barmbook-'));
-  try {
+  return inScratch(async (scratch) => {
     const drill = await restoreDrill(
       database,
       { backupFolder, mirrorFolder: mirrorFolder ?? scratch },
       { nowMs: Date.now(), newId: randomUUID(), scratch },
     );
     return `Proven: ${drill.backup.file} brings back ${drill.entries} entries, ${drill.lost} would be lost`;
+  });
+}
+
+async function inScratch<T>(work: (folder: string) => Promise<T>): Promise<T> {
+  const scratch = await mkdtemp(join(tmpdir(), 'barmbook-'));
+  try {
+    return await work(scratch);
   } finally {
     await rm(scratch, { recursive: true, force: true });
   }

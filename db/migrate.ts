@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
-import type { InStatement } from '@libsql/client';
-import type { Database } from './database.ts';
+import type { Database, Write } from './database.ts';
 import { wholeJournal } from './journal/chain.ts';
+import { withModel } from './journal/model.ts';
 import { replayStatements } from './journal/replay.ts';
 import { StartRefusal } from './opening/startRefusal.ts';
+import { emptying, filling } from './project/anew.ts';
 
 const ownFolder = new URL('./migrations/', import.meta.url);
 const fileName = /^(\d{4})_[a-z_]+\.sql$/;
@@ -26,7 +27,7 @@ type MigrateOptions = {
 };
 
 /** What the program keeps about the file itself; none of it comes from the journal. */
-export const ownTables = [
+const ownTables = [
   `CREATE TABLE IF NOT EXISTS schema_migration (
        number INTEGER PRIMARY KEY, name TEXT NOT NULL, sha256 TEXT NOT NULL, applied_ms INTEGER NOT NULL
      ) STRICT`,
@@ -37,6 +38,12 @@ export const ownTables = [
        number INTEGER PRIMARY KEY AUTOINCREMENT, at_ms INTEGER NOT NULL, kind TEXT NOT NULL,
        detail TEXT NOT NULL CHECK (json_valid(detail))
      ) STRICT`,
+];
+
+/** All that makes an empty log of the shape after these steps. */
+export const shapeOf = (migrations: readonly Migration[]): string[] => [
+  ...ownTables,
+  ...migrations.flatMap(({ statements }) => statements),
 ];
 
 /**
@@ -61,7 +68,7 @@ export async function migrate(
       const missing = migrations.slice((await appliedSteps(database)).length);
       isUpgrading = missing.length > 0;
       if (isUpgrading)
-        await write([...ownTables, ...(await upgrade(database, missing, appliedMs))]);
+        await write([...ownTables, ...(await upgrade(database, migrations, missing, appliedMs))]);
     });
   } catch (error) {
     if (!isUpgrading) throw error;
@@ -75,20 +82,29 @@ export async function migrate(
 
 async function upgrade(
   database: Database,
+  migrations: readonly Migration[],
   missing: readonly Migration[],
   appliedMs: number,
-): Promise<InStatement[]> {
+): Promise<Parameters<Write>[0]> {
   const journal = missing[0]?.number === 1 ? undefined : await journalMark(database);
+  const rebuilds = journal !== undefined && missing.some((step) => step.rebuilds);
   return [
+    ...(rebuilds && !database.isLocal ? await emptying(database) : []),
     ...missing.flatMap((step) => statementsFor(database, step)),
-    ...(await rebuilding(database, missing, journal)),
+    ...(rebuilds ? await projectionsAnew(database, migrations) : []),
     ...missing.map((step) => applying(step, appliedMs, journal)),
   ];
 }
 
-// A server sets nothing for itself; on one, a step that needs references deferred fails as a whole.
+// A server sets nothing for itself, so its projections are empty before a step that makes them anew.
 function statementsFor({ isLocal }: Database, { statements }: Migration): string[] {
   return isLocal ? statements : statements.filter((sql) => !sql.startsWith('PRAGMA '));
+}
+
+// Only once all steps are taken: the projections are made as this program knows them.
+async function projectionsAnew({ execute, isLocal }: Database, migrations: readonly Migration[]) {
+  const rows = await wholeJournal(execute);
+  return isLocal ? replayStatements(rows) : withModel(shapeOf(migrations), rows, filling);
 }
 
 /** The steps a database has taken, in order; none when it is new. */
@@ -121,18 +137,6 @@ export function refuseUnknownSteps(
         `Migration ${index + 1} was edited after it was applied; nothing was changed.`,
       );
   }
-}
-
-// Only once all steps are taken: the projections are made as this program knows them.
-async function rebuilding(
-  { execute }: Database,
-  missing: readonly Migration[],
-  journal: string | undefined,
-) {
-  const isEmpty = journal === undefined;
-  return isEmpty || !missing.some(({ rebuilds }) => rebuilds)
-    ? []
-    : replayStatements(await wholeJournal(execute));
 }
 
 // A row without its checksum is refused by the table, and the whole batch with it: so a step that

@@ -2,11 +2,10 @@ import { canonicalJson } from '#shared/canonical.ts';
 import { type Entry, entry as entrySchema } from '#shared/entries/entry.ts';
 import type { Database } from '../database.ts';
 import { journal } from '../schema/index.ts';
+import { insertions } from '../tableRows.ts';
 import { type JournalRow, sha256 } from './hash.ts';
 import { replayStatements } from './replay.ts';
-import { journalInsertion, type Source, sealed } from './seal.ts';
-
-const rowsPerStatement = 100;
+import { journalRows, type Source, sealed } from './seal.ts';
 
 /** `actor`, where it is another than that of the whole. */
 export type BulkEntry = {
@@ -31,10 +30,7 @@ export async function appendAll(
     if ((await database.query.$count(journal)) > 0)
       throw new Error('The log holds entries already; nothing was added.');
     const rows = sealAll(entries, source);
-    const insertions = [];
-    for (let from = 0; from < rows.length; from += rowsPerStatement)
-      insertions.push(journalInsertion(rows.slice(from, from + rowsPerStatement)));
-    await write([...insertions, ...replayStatements(rows)]);
+    await write([...insertions(journalRows(rows)), ...replayStatements(rows)]);
   });
 }
 

@@ -7,9 +7,12 @@ import { DomainError } from '#shared/errors.ts';
 import { parsed } from '#shared/parsed.ts';
 import { type Database, openDatabase } from '../database.ts';
 import { guarded } from '../databaseRefusal.ts';
+import { emptying, filling } from '../project/anew.ts';
+import { mostRequestBytes, requestBytes } from '../remote/staging.ts';
 import { copyLog } from '../safety/copyLog.ts';
+import type { SealedRow } from './hash.ts';
 import { prepare } from './journal.ts';
-import type { Source } from './seal.ts';
+import { journalRows, type Source } from './seal.ts';
 
 export type Refusal = { index: number; error: DomainError };
 type BatchReport = {
@@ -36,9 +39,9 @@ export async function recordAll(
   return database.alone((write) =>
     onCopy(database, async (copy) => {
       const statements: InStatement[] = [];
+      const rows: SealedRow[] = [];
       const refusals: Refusal[] = [];
       const rackings = rackingsIn(entries);
-      let fresh = 0;
       for (const [index, { id, entry }] of entries.entries()) {
         if (refusals.length >= mostRefusals) break;
         try {
@@ -48,17 +51,24 @@ export async function recordAll(
           if (prepared.isReplay) continue;
           await guarded(() => copy.write(prepared.statements));
           statements.push(...prepared.statements);
-          fresh += 1;
+          rows.push(prepared.row);
         } catch (error) {
           if (!(error instanceof DomainError)) throw error;
           refusals.push({ index, error });
         }
       }
       const isWritten = refusals.length === 0 && !isTrial;
-      if (isWritten && statements.length > 0) await write(statements);
-      return { fresh, refusals, isWritten };
+      const isLong = !database.isLocal && requestBytes(statements) > mostRequestBytes;
+      if (isWritten && rows.length > 0)
+        await write(isLong ? await asTables(database, copy, rows) : statements);
+      return { fresh: rows.length, refusals, isWritten };
     }),
   );
+}
+
+/** The same as whole tables, which travel in as many requests as it takes and are written at once. */
+async function asTables(database: Database, copy: Database, rows: readonly SealedRow[]) {
+  return [journalRows(rows), ...(await emptying(database)), ...(await filling(copy))];
 }
 
 function rackingsIn(entries: readonly { entry: Entry }[]): ReadonlyMap<string, number> {

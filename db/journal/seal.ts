@@ -1,5 +1,6 @@
 import { canonicalJson } from '#shared/canonical.ts';
 import type { Entry } from '#shared/entries/entry.ts';
+import { insertion, type TableRows } from '../tableRows.ts';
 import { genesisHash, type JournalRow, journalHash, type SealedRow } from './hash.ts';
 
 /** When an entry came in, who sent it and by what way. */
@@ -47,33 +48,51 @@ export function sealed(
   return { ...row, hash: journalHash(row) };
 }
 
-/** One statement for any number of rows: each statement has to be prepared anew. */
-export function journalInsertion(rows: readonly SealedRow[]) {
-  const marks = rows.map(() => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
-  return {
-    sql: `INSERT INTO journal (seq, id, kind, record_id, supersedes, reason, by_name, actor, via,
-            happened_at, happened_ms, received_ms, request_sha256, body, warnings, prev_hash, hash,
-            clock_fast_ms)
-          VALUES ${marks.join(', ')}`,
-    args: rows.flatMap((row) => [
-      row.seq,
-      row.id,
-      row.kind,
-      row.recordId,
-      row.supersedes,
-      row.reason,
-      row.byName,
-      row.actor,
-      row.via,
-      row.happenedAt,
-      row.happenedMs,
-      row.receivedMs,
-      row.requestSha256,
-      row.body,
-      JSON.stringify(row.warnings),
-      row.prevHash,
-      row.hash,
-      row.clockFastMs,
-    ]),
-  };
-}
+const columns = [
+  'seq',
+  'id',
+  'kind',
+  'record_id',
+  'supersedes',
+  'reason',
+  'by_name',
+  'actor',
+  'via',
+  'happened_at',
+  'happened_ms',
+  'received_ms',
+  'request_sha256',
+  'body',
+  'warnings',
+  'prev_hash',
+  'hash',
+  'clock_fast_ms',
+];
+
+export const journalRows = (rows: readonly SealedRow[]): TableRows => ({
+  table: 'journal',
+  columns,
+  rows: rows.map((row) => [
+    row.seq,
+    row.id,
+    row.kind,
+    row.recordId,
+    row.supersedes,
+    row.reason,
+    row.byName,
+    row.actor,
+    row.via,
+    row.happenedAt,
+    row.happenedMs,
+    row.receivedMs,
+    row.requestSha256,
+    row.body,
+    JSON.stringify(row.warnings),
+    row.prevHash,
+    row.hash,
+    row.clockFastMs,
+  ]),
+});
+
+/** One statement for any number of rows. */
+export const journalInsertion = (rows: readonly SealedRow[]) => insertion(journalRows(rows));

@@ -5,7 +5,9 @@ import { StartRefusal } from '../opening/startRefusal.ts';
 import { createWriteStops, type WriteStop } from '../opening/writeStops.ts';
 import * as schema from '../schema/index.ts';
 import { remoteFetch, type ServerFault } from './remoteFetch.ts';
+import { sendingAll } from './sendAll.ts';
 import { sendingOnce } from './sendOnce.ts';
+import { stage, stagingTable } from './staging.ts';
 import { turnTable } from './turns.ts';
 import { writingInTurn } from './writingInTurn.ts';
 
@@ -14,9 +16,11 @@ type RemoteLimits = {
   withinMs: number;
   /** For one write, with looking whether it is there and trying it again [ms]. */
   writeWithinMs: number;
+  /** For one write that takes up what was put by before: a whole log, it may be [ms]. */
+  loadWithinMs?: number;
 };
 
-const usualLimits: RemoteLimits = { withinMs: 10_000, writeWithinMs: 20_000 };
+const usualLimits = { withinMs: 10_000, writeWithinMs: 20_000, loadWithinMs: 180_000 };
 const readTries = 3;
 
 /**
@@ -27,34 +31,42 @@ const readTries = 3;
 export async function openRemote(
   url: string,
   authToken: string | undefined,
-  { withinMs, writeWithinMs }: RemoteLimits = usualLimits,
+  limits: RemoteLimits = usualLimits,
 ): Promise<Database> {
+  const { withinMs, writeWithinMs, loadWithinMs } = { ...usualLimits, ...limits };
   const writeStops = createWriteStops();
   let fault: WriteStop | undefined;
   const report = (failed: ServerFault | undefined) => {
     fault = failed === undefined ? undefined : { code: 'unavailable', reason: failed.message };
   };
-  const connected = (tries: number) =>
+  const connected = (tries: number, eachMs = withinMs) =>
     createClient({
       url,
       intMode: 'number',
-      fetch: remoteFetch({ withinMs, tries, report }),
+      fetch: remoteFetch({ withinMs: eachMs, tries, report }),
       ...(authToken === undefined ? {} : { authToken }),
     });
   const reader = connected(readTries);
   const writer = connected(1);
+  const loader = connected(1, loadWithinMs);
 
-  const send = sendingOnce({ reader, writer, withinMs: writeWithinMs });
+  const send = sendingAll({
+    stage: (loads) => stage(writer, loads),
+    send: sendingOnce({ reader, writer, withinMs: writeWithinMs }),
+    sendLoad: sendingOnce({ reader, writer: loader, withinMs: loadWithinMs }),
+  });
   const { write, alone, settled } = writingInTurn({ reader, send, writeStops });
 
   const close = async () => {
     await settled();
     reader.close();
     writer.close();
+    loader.close();
   };
   try {
     await refuseUnfit(reader);
-    await writer.batch([turnTable], 'write');
+    // Made once, however often it is asked for.
+    await reader.batch([turnTable, stagingTable], 'write');
   } catch (error) {
     await close();
     throw startRefusalOf(error);

@@ -11,7 +11,7 @@ import { mirrorEnd } from '../safety/mirror.ts';
 import { noteUpkeep } from '../safety/upkeepEvents.ts';
 import { inspectRemote } from './inspectRemote.ts';
 
-type RemotePlace = {
+export type RemotePlace = {
   url: string;
   authToken: string | undefined;
   backupFolder: string;
@@ -92,7 +92,7 @@ async function refuseBehindMirror(
 }
 
 /** Undefined when another process makes the copies in this folder. */
-async function copiesLock(folder: string, nowMs: number) {
+export async function copiesLock(folder: string, nowMs: number) {
   await mkdir(folder, { recursive: true, mode: 0o700 });
   try {
     return await lockInstance(join(folder, 'copies'), nowMs);

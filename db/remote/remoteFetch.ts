@@ -4,10 +4,20 @@ import { DomainError } from '#shared/errors.ts';
 export class ServerFault extends DomainError {
   /** False when it is not known whether the request was carried out. */
   readonly isUndone: boolean;
-  constructor(message: string, { isUndone, cause }: { isUndone: boolean; cause?: unknown }) {
+  /** Whether the same request would be refused again. */
+  readonly isLasting: boolean;
+  constructor(
+    message: string,
+    {
+      isUndone,
+      isLasting = false,
+      cause,
+    }: { isUndone: boolean; isLasting?: boolean; cause?: unknown },
+  ) {
     super('unavailable', message);
     this.name = 'ServerFault';
     this.isUndone = isUndone;
+    this.isLasting = isLasting;
     this.cause = cause;
   }
 }
@@ -37,7 +47,7 @@ export function remoteFetch({ withinMs, tries, report }: Limits) {
         report(undefined);
         return answer;
       }
-      if (tried === tries || signal.aborted) {
+      if (tried === tries || signal.aborted || answer.isLasting) {
         report(answer);
         throw answer;
       }
@@ -56,19 +66,24 @@ async function asked(
     const response = await fetch(url, { method: 'POST', headers, body, signal, redirect: 'error' });
     const text = await response.text();
     const { status } = response;
-    return faultOfStatus(status) ?? new Response(text, { status, headers: response.headers });
+    return faultOfStatus(status, body) ?? new Response(text, { status, headers: response.headers });
   } catch (cause) {
     return faultOfConnection(cause, signal.aborted);
   }
 }
 
-function faultOfStatus(status: number): ServerFault | undefined {
+function faultOfStatus(status: number, body: string): ServerFault | undefined {
   if (status === 401 || status === 403)
     return new ServerFault('The database server does not accept the token.', { isUndone: true });
   if (status === 404)
     return new ServerFault('There is no database at the address of the server.', {
       isUndone: true,
     });
+  if (status === 413)
+    return new ServerFault(
+      `The database server takes no request of ${Math.ceil(Buffer.byteLength(body) / 1024)} kB; nothing was saved. Raise its limit for the size of a request.`,
+      { isUndone: true, isLasting: true },
+    );
   if (status === 429)
     return new ServerFault('The database server has too much to do.', { isUndone: true });
   return status >= 500

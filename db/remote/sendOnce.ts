@@ -52,9 +52,9 @@ export function sendingOnce({ reader, writer, withinMs }: Sending): SendOnce {
 export const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** Whether the same write may well succeed a little later. */
-function isPassing(error: unknown): boolean {
+export function isPassing(error: unknown): boolean {
   return (
-    error instanceof ServerFault ||
+    (error instanceof ServerFault && !error.isLasting) ||
     (error instanceof LibsqlError && error.code.startsWith('SQLITE_BUSY'))
   );
 }

@@ -2,8 +2,8 @@ import type { Client } from '@libsql/client';
 import { DomainError } from '#shared/errors.ts';
 import type { Database, Write } from '../database.ts';
 import type { WriteStops } from '../opening/writeStops.ts';
-import { pause, type SendOnce } from './sendOnce.ts';
-import { aTurn, lastTurn, TurnLost } from './turns.ts';
+import { pause } from './sendOnce.ts';
+import { aTurn, lastTurn, type Turn, TurnLost } from './turns.ts';
 
 const mostLost = 5;
 const longestPauseMs = 2_000;
@@ -15,7 +15,7 @@ export function writingInTurn({
   writeStops,
 }: {
   reader: Client;
-  send: SendOnce;
+  send: (statements: Parameters<Write>[0], turn: Turn) => Promise<void>;
   writeStops: WriteStops;
 }): Pick<Database, 'write' | 'alone'> & { settled: () => Promise<unknown> } {
   let tail: Promise<unknown> = Promise.resolve();

@@ -1,11 +1,12 @@
 import { pathToFileURL } from 'node:url';
-import type { InStatement, InValue, ResultSet } from '@libsql/client';
+import type { ResultSet } from '@libsql/client';
 import { type Database, openDatabase } from '../database.ts';
 import { headOfJournal, journalAfter } from '../journal/chain.ts';
 import type { SealedRow } from '../journal/hash.ts';
 import { projectionTables, replayStatements } from '../journal/replay.ts';
 import { journalInsertion } from '../journal/seal.ts';
-import { appliedSteps, ownTables, readMigrations } from '../migrate.ts';
+import { appliedSteps, readMigrations, shapeOf } from '../migrate.ts';
+import { tableRows } from '../tableRows.ts';
 
 const rowsAtOnce = 500;
 
@@ -45,7 +46,7 @@ async function copyFromServer(
   try {
     // Nothing of a half copy need outlive a power cut, and a whole one is looked over.
     await copy.execute('PRAGMA synchronous = OFF');
-    await copy.write([...ownTables, ...steps.flatMap(({ statements }) => statements)]);
+    await copy.write(shapeOf(steps));
     const triggers = await named(copy, 'trigger');
     const tables = (await named(copy, 'table')).filter(
       ({ name }) => name !== 'journal' && !(isReplayed && isProjection(name)),
@@ -59,7 +60,7 @@ async function copyFromServer(
       'PRAGMA defer_foreign_keys = ON',
       // They guard the order in which things happen, not that in which rows are copied.
       ...triggers.map(({ name }) => `DROP TRIGGER ${name}`),
-      ...tables.flatMap(({ name }, index) => insertions(name, contents[index])),
+      ...tables.flatMap(({ name }, index) => loadOf(name, contents[index])),
       ...triggers.map(({ sql }) => sql),
       ...(isReplayed ? replayStatements(rows) : []),
     ]);
@@ -91,16 +92,5 @@ async function copyJournal(from: Database, to: Database, lastSeq: number): Promi
   return rows;
 }
 
-function insertions(table: string, content: ResultSet | undefined): InStatement[] {
-  const { columns, rows } = content ?? { columns: [], rows: [] };
-  const marks = `(${columns.map(() => '?').join(', ')})`;
-  const statements: InStatement[] = [];
-  for (let from = 0; from < rows.length; from += rowsAtOnce) {
-    const page = rows.slice(from, from + rowsAtOnce);
-    statements.push({
-      sql: `INSERT INTO ${table} (${columns.join(', ')}) VALUES ${page.map(() => marks).join(', ')}`,
-      args: page.flatMap((row) => columns.map((column): InValue => row[column] ?? null)),
-    });
-  }
-  return statements;
-}
+const loadOf = (table: string, content: ResultSet | undefined) =>
+  content === undefined ? [] : [tableRows(table, content)];

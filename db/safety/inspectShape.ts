@@ -1,6 +1,7 @@
 import { createClient } from '@libsql/client';
 import type { Database } from '../database.ts';
-import { type Migration, ownTables } from '../migrate.ts';
+import { type Migration, shapeOf } from '../migrate.ts';
+import { stagingTableName } from '../remote/staging.ts';
 import { turnTableName } from '../remote/turns.ts';
 
 type Readable = Pick<Database, 'execute'>;
@@ -16,10 +17,10 @@ export async function faultOfShape(
   { isReworded = false } = {},
 ): Promise<string | undefined> {
   const model = createClient({ url: ':memory:', concurrency: 1 });
-  await model.batch([...ownTables, ...migrations.flatMap((step) => step.statements)], 'write');
+  await model.batch(shapeOf(migrations), 'write');
   const words = (sql: string) => (isReworded ? sql.toLowerCase().replace(/[^a-z0-9]+/g, '') : sql);
-  const expected = await shapeOf(model, words);
-  const found = await shapeOf(log, words);
+  const expected = await wordsOf(model, words);
+  const found = await wordsOf(log, words);
   model.close();
   const names = new Set([...expected.keys(), ...found.keys()]);
   const differing = [...names].filter(
@@ -34,13 +35,13 @@ export async function faultOfShape(
 const isLaterOwnTable = (name: string, found: ReadonlyMap<string, string>) =>
   (name === 'table instance' || name === 'table upkeep_event') && !found.has(name);
 
-async function shapeOf(
+async function wordsOf(
   log: Readable,
   words: (sql: string) => string,
 ): Promise<Map<string, string>> {
   const { rows } = await log.execute(
     `SELECT type, name, sql FROM sqlite_master
-     WHERE name NOT LIKE 'sqlite_%' AND name NOT LIKE 'libsql_%' AND name <> '${turnTableName}'`,
+     WHERE name NOT LIKE 'sqlite_%' AND name NOT LIKE 'libsql_%' AND name NOT IN ('${turnTableName}', '${stagingTableName}')`,
   );
   return new Map(rows.map((row) => [`${row.type} ${row.name}`, words(String(row.sql))]));
 }

@@ -91,7 +91,7 @@ export async function restore(
     newId,
   }: { backup?: Backup | undefined; withMirror: boolean; nowMs: number; newId: string },
 ): Promise<Restored> {
-  const { backup, passedOver } = await chosen(place, asked);
+  const { backup, passedOver } = await chosenBackup(place.backupFolder, asked);
   const marker = readMarker(place.file);
   const { instanceId } = backup.manifest;
   if (marker !== undefined && instanceId !== null && instanceId !== marker.id)
@@ -104,7 +104,7 @@ export async function restore(
     nowMs,
     newId: marker?.id ?? newId,
   });
-  const asideName = `aside-${new Date(nowMs).toISOString().replace(/[-:.]/g, '')}`;
+  const asideName = asideNameAt(nowMs);
   if (!withMirror && place.mirrorFolder !== undefined)
     await setMirrorAside(place.mirrorFolder, asideName);
   await moveAside(place.file, join(dirname(place.file), asideName));
@@ -120,12 +120,19 @@ export async function restore(
   };
 }
 
-async function chosen(place: LogPlace, asked: Backup | undefined) {
+export const asideNameAt = (atMs: number) =>
+  `aside-${new Date(atMs).toISOString().replace(/[-:.]/g, '')}`;
+
+/**
+ * The backup asked for, or the newest that can be relied on.
+ * @throws Error when there is none
+ */
+export async function chosenBackup(backupFolder: string, asked: Backup | undefined) {
   if (asked === undefined) {
-    const { backup, passedOver } = await newestSound(place.backupFolder);
+    const { backup, passedOver } = await newestSound(backupFolder);
     if (backup !== undefined) return { backup, passedOver };
     const all = passedOver.map(({ file, why }) => `\n  ${file}: ${why}`).join('');
-    throw new Error(`There is no backup to rely on in ${place.backupFolder}.${all}`);
+    throw new Error(`There is no backup to rely on in ${backupFolder}.${all}`);
   }
   const why = await faultOfBackup(asked);
   if (why !== undefined) throw new Error(`${asked.file} cannot be relied on: ${why}.`);

@@ -6,12 +6,14 @@ import { openDatabase } from '#db/database.ts';
 import { verifyChain } from '#db/journal/chain.ts';
 import { migrate } from '#db/migrate.ts';
 import { exitCodes } from '#db/opening/startRefusal.ts';
+import { makeBackup } from '#db/safety/backup.ts';
 import { aRemoteServer, type RemoteServer } from '#tests/support/remoteServer.ts';
 import { aSession } from '#tests/support/signedIn.ts';
 import {
   aClient,
   aFolder,
   aSeed,
+  aSeededLog,
   type Folder,
   launch,
   mixedEntry,
@@ -187,7 +189,7 @@ test('the commands for the log work on a server, or say in one line why not', as
   const refused = await maintain('restore');
   expect(refused).toMatchObject({
     exitCode: 1,
-    output: expect.stringMatching(/^A backup is not put onto a database server.*\n$/),
+    output: expect.stringMatching(/^The database on the server is not empty.*make a new one.*\n$/),
   });
   await database.write(["UPDATE vessel SET name = 'Altered'"]);
   expect(await maintain('verify')).toMatchObject({
@@ -202,6 +204,26 @@ test('the commands for the log work on a server, or say in one line why not', as
     exitCode: 0,
     output: expect.stringContaining('11 entries'),
   });
+});
+
+test('npm run restore moves a log from a file onto an empty database server', async () => {
+  const folder = await ownFolder();
+  await aSeededLog(folder, ({ database }) =>
+    makeBackup(database, {
+      folder: folder.backupFolder,
+      nowMs: Date.now(),
+      reason: 'asked',
+    }).then(() => undefined),
+  );
+  const server = await aRemoteServer();
+  servers.push(server);
+  const settings = { DATABASE_URL: server.url, DATABASE_AUTH_TOKEN: server.token };
+  for (const command of ['restore', 'verify'])
+    expect(await ran(['api/maintain.ts', command], folder, settings)).toMatchObject({
+      exitCode: 0,
+      output: expect.stringContaining('5 entries'),
+    });
+  expect(server.seen.refused).toEqual([]);
 });
 
 test('a server that was set back, or is another one, is refused by what the mirror knows', async () => {

@@ -20,6 +20,10 @@ export type Faults = {
   status: number | undefined;
   /** Whether requests are taken and never answered. */
   isStalled: boolean;
+  /** The largest request that is taken [bytes]. */
+  mostBytes: number;
+  /** How many more requests are taken until it is gone. */
+  requestsLeft: number;
 };
 
 type Given = {
@@ -57,10 +61,13 @@ export async function aRemoteServer({
     dropRequests: 0,
     status: undefined,
     isStalled: false,
+    mostBytes: Number.POSITIVE_INFINITY,
+    requestsLeft: Number.POSITIVE_INFINITY,
   };
-  const seen: Seen & { requests: number; dropped: number } = {
+  const seen: Seen & { requests: number; dropped: number; largestBytes: number } = {
     requests: 0,
     dropped: 0,
+    largestBytes: 0,
     statements: 0,
     refused: [],
   };
@@ -95,7 +102,10 @@ export async function aRemoteServer({
       return failed(404, 'NOT_FOUND', 'no such path');
     const parts: Buffer[] = [];
     for await (const part of request) parts.push(part);
-    const { baton, requests }: Pipeline = JSON.parse(Buffer.concat(parts).toString('utf8'));
+    const sent = Buffer.concat(parts);
+    seen.largestBytes = Math.max(seen.largestBytes, sent.length);
+    if (sent.length > faults.mostBytes) return failed(413, 'TOO_LARGE', 'the request is too large');
+    const { baton, requests }: Pipeline = JSON.parse(sent.toString('utf8'));
     const stream = take(baton);
     if (stream === undefined) return failed(400, 'STREAM_EXPIRED', 'the stream has expired');
     const results = requests.map(stream.run);
@@ -110,7 +120,9 @@ export async function aRemoteServer({
 
   const serve = async (request: IncomingMessage, response: ServerResponse) => {
     seen.requests += 1;
+    faults.requestsLeft -= 1;
     if (faults.isStalled) return;
+    if (faults.requestsLeft < 0) return void request.socket.destroy();
     if (faults.status !== undefined) return void response.writeHead(faults.status).end();
     if (random.uniform() < faults.dropRequests) {
       seen.dropped += 1;
