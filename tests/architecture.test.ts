@@ -79,16 +79,17 @@ test('web/ knows shared/, and the api only as types in one file', () => {
   expect(wrong).toEqual([]);
 });
 
-test('only db/database.ts and db/remote open the log, and nothing writes past its queue', () => {
+test('only db/opening/openFile.ts and db/remote open the log, and nothing writes past its queue', () => {
   const opening = importsIn('db').filter(
     ({ from, isType }) => from === '@libsql/client' && !isType,
   );
   // The others look at a closed file, hold the lock beside it, or name the driver's errors.
   expect(opening.map(({ file }) => file).sort()).toEqual(
     [
-      'database',
       'databaseRefusal',
       'opening/instanceLock',
+      'opening/openFile',
+      'opening/stopRules',
       'remote/openRemote',
       'remote/sendOnce',
       'remote/turns',

@@ -89,7 +89,7 @@ const traps: readonly {
   },
   {
     trap: 'a database server refuses what only a file understands',
-    held: [['db/remote', 'takes every step on a server, and nothing it refuses']],
+    held: [['db/remote/remote', 'takes every step on a server, and nothing it refuses']],
   },
   {
     trap: 'closing does not free the file',
