@@ -7,6 +7,7 @@ import { entry } from '#shared/entries/entry.ts';
 import { sentAtHeader } from '#shared/entryTiming.ts';
 import { DomainError } from '#shared/errors.ts';
 import { moment, uuidV7Pattern } from '#shared/fields.ts';
+import { faultOfName } from '#shared/nameText.ts';
 import { writers } from '#shared/permissions.ts';
 import { jsonSchema, type RouteDoc } from './apiDocument.ts';
 import { personOf } from './auth/caller.ts';
@@ -33,6 +34,7 @@ export function entryRoutes({ database, now }: Services) {
         ]);
       const { account } = personOf(context);
       refuseOtherAuthor(context.req.header(authorHeader), account.id);
+      refuseHiddenName(given.by, account.name);
       await refuseUnlessMay(database, { account, entry: given, nowMs: now() });
       const receivedMs = now();
       const clockFastMs = clockFastBy(context.req.header(sentAtHeader), receivedMs);
@@ -58,6 +60,13 @@ export function entryRoutes({ database, now }: Services) {
 function withOwnName(body: unknown, context: Context): unknown {
   const isWithout = typeof body === 'object' && body !== null && !('by' in body);
   return isWithout && !Array.isArray(body) ? { ...body, by: personOf(context).account.name } : body;
+}
+
+/** Who did it is named as anyone may be, or as the account is, whatever it is called. */
+function refuseHiddenName(by: string, ownName: string): void {
+  const message = by === ownName ? undefined : faultOfName('Who did it', by);
+  if (message !== undefined)
+    throw new DomainError('invalid', `${message}.`, [{ path: 'by', message }]);
 }
 
 /** A page may still hold what was typed before someone else signed in beside it. */

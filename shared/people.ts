@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { reference, text } from './fields.ts';
+import { nameText } from './nameText.ts';
 import { type Role, roles, type SiteRole } from './roles.ts';
 import type { SiteKey } from './sites/site.ts';
 
@@ -18,7 +19,7 @@ const userName = z
 const password = (label: string) => text(label, mostPasswordLength);
 
 const code = text('The code', 64);
-const name = text('Name', 80);
+const name = nameText('Name', 80);
 const heldRoles = z
   .array(z.enum(roles, { error: `Role must be one of: ${roles.join(', ')}` }), {
     error: 'Roles must be a list',
@@ -93,7 +94,7 @@ export const personChange = z
   .check(someRole());
 
 export const newDeviceToken = z.strictObject({
-  sensor: text('Sensor', 60),
+  sensor: nameText('Sensor', 60),
   vesselId: z.optional(reference('The fermenter')),
 });
 

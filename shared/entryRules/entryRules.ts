@@ -5,6 +5,7 @@ import type { EntryContext } from './entryContext.ts';
 import { liftingRefusals, mixedRefusals, washRefusals } from './holdRules.ts';
 import { missingRecords } from './missingRecords.ts';
 import { momentRefusals } from './momentRules.ts';
+import { nameRefusals } from './nameRules.ts';
 import { carriedOutTwice } from './plannedRules.ts';
 import { rackRefusals, sharedVesselRefusals } from './vesselRules.ts';
 import { allotmentRefusals, blendRefusals, pitchRefusals, unitRefusals } from './yeastRules.ts';
@@ -15,6 +16,7 @@ export function refusals(entry: RecordEntry, context: EntryContext): FieldError[
   if (missing.length > 0) return missing;
   return [
     ...momentRefusals(entry, context),
+    ...nameRefusals(entry, context),
     ...kindRefusals(entry, context),
     ...siteRefusals(entry, context),
   ];

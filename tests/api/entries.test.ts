@@ -14,6 +14,22 @@ test('PUT /api/entries/{id} answers 201, then 200 to the same, then 409 to anoth
   expect(await other.json()).toMatchObject({ code: 'conflict', status: 409 });
 });
 
+test('a name with a character nobody sees is refused, and the problem names the field', async () => {
+  const { put } = await anApi();
+  const cases: [ReturnType<typeof aStrain>, string][] = [
+    [aStrain({ name: 'Te\u200brn' }), 'name'],
+    [aStrain({ by: 'Ma\u202eeve' }), 'by'],
+  ];
+  for (const [entry, path] of cases) {
+    const answer = await put(entry);
+    expect(answer.status).toBe(422);
+    expect(await answer.json()).toMatchObject({
+      code: 'invalid',
+      errors: [{ path, message: expect.stringContaining('cannot be seen (U+20') }],
+    });
+  }
+});
+
 test('other facts under an id of one’s own are answered with what stands now', async () => {
   const { put } = await anApi();
   const [id, correction] = [nextId(), nextId()];
