@@ -23,12 +23,21 @@ export const wantedFile = (backupFolder: string) => join(backupFolder, 'backup-w
 export async function createBackups(parts: Parts, state: UpkeepState) {
   const { database, settings, now, log } = parts;
   const { backupFolder, secondFolder } = settings;
-  const [newest] = await listBackups(backupFolder);
+  const [newest] = await listBackups(backupFolder).catch((error: unknown) => {
+    state.backup.failed = { atMs: now(), why: whyOf(error) };
+    log('error', 'the backups cannot be read', faultFields(error));
+    return [];
+  });
   // A log without an entry needs no backup.
   let backedUpHead = newest?.manifest.head ?? genesisHash;
   if (newest !== undefined) state.backup.last = madeOf(newest);
   if (secondFolder !== undefined)
-    state.secondPlace.lastMs = (await listBackups(secondFolder))[0]?.manifest.madeMs;
+    try {
+      state.secondPlace.lastMs = (await listBackups(secondFolder))[0]?.manifest.madeMs;
+    } catch (error) {
+      state.secondPlace.failed = { atMs: now(), why: whyOf(error) };
+      log('error', 'the second place cannot be read', faultFields(error));
+    }
 
   const backUp = async (reason: BackupReason): Promise<Backup> => {
     try {

@@ -81,6 +81,7 @@ async function createMirrorJob({ database, settings, now, log }: Parts, state: U
     state.mirror.seq = opened.end().seq;
     return opened;
   };
+  // The first turn tries again, and tells why it fails.
   let mirror = await anew().catch(() => undefined);
   return async () => {
     try {

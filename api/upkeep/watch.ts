@@ -48,6 +48,7 @@ export function createWatch(parts: Parts, state: UpkeepState): () => Promise<voi
 
 async function probe({ database }: Parts): Promise<void> {
   if (database.fault() === undefined || database.writeStops.current() !== undefined) return;
+  // Should it fail, the fault stands and is told.
   await proveWriting(database).catch(() => undefined);
 }
 

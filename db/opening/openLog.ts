@@ -5,7 +5,7 @@ import { pathToFileURL } from 'node:url';
 import { DomainError } from '#shared/errors.ts';
 import { type Database, openDatabase } from '../database.ts';
 import { migrate } from '../migrate.ts';
-import { type Backup, listBackups, makeBackup } from '../safety/backup.ts';
+import { listBackups, makeBackup } from '../safety/backup.ts';
 import type { FileReport, SoundFile } from '../safety/inspect.ts';
 import { inspectApart } from '../safety/inspectApart.ts';
 import { mirrorEnd, mirroredAfter } from '../safety/mirror.ts';
@@ -72,6 +72,7 @@ export async function openLog(
       },
     };
   } catch (error) {
+    // Why it could not be opened says more than that it does not close either.
     await database?.close().catch(() => undefined);
     await unlock();
     throw error;
@@ -132,9 +133,9 @@ async function refuseUnfit(place: LogPlace): Promise<void> {
 }
 
 async function refuseMissing(place: LogPlace): Promise<void> {
-  const isFirstStart =
-    readMarker(place.file) === undefined && (await listBackups(place.backupFolder)).length === 0;
-  if (isFirstStart) return;
+  // Where the backups cannot be read, nobody knows whether it is the first start.
+  const backups = await listBackups(place.backupFolder).catch(unreadable);
+  if (readMarker(place.file) === undefined && backups.length === 0) return;
   throw new StartRefusal(
     'missing',
     `The log ${place.file} is missing or empty, though one stood here. Is its disk there? ${await wayOut(place)}`,
@@ -166,8 +167,12 @@ async function refuseBehindMirror(place: LogPlace, { entries, head }: SoundFile)
   );
 }
 
+const unreadable = (error: unknown) => (error instanceof Error ? error.message : String(error));
+
 async function wayOut({ backupFolder }: LogPlace): Promise<string> {
-  const [newest]: Backup[] = await listBackups(backupFolder);
+  const found = await listBackups(backupFolder).catch(unreadable);
+  if (typeof found === 'string') return `The backups in ${backupFolder} cannot be read (${found}).`;
+  const [newest] = found;
   return newest === undefined
     ? `There is no backup in ${backupFolder}.`
     : `The newest backup is ${newest.file} (${newest.manifest.entries} entries): npm run restore`;

@@ -55,6 +55,7 @@ export async function openRemoteLog(
       },
     };
   } catch (error) {
+    // Why it could not be opened says more than that it does not close either.
     await database.close().catch(() => undefined);
     await unlock?.();
     throw error;

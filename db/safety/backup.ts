@@ -73,14 +73,25 @@ async function removePartial(folder: string): Promise<void> {
       await rm(join(folder, name), { force: true });
 }
 
-/** The finished backups of a folder, newest first. */
+/**
+ * The finished backups of a folder, newest first; none where there is no such folder.
+ * @throws Error when it is there and cannot be read: that is not a folder without backups
+ */
 export async function listBackups(folder: string): Promise<Backup[]> {
-  const found: string[] = await readdir(folder).catch(() => []);
-  const names = found.filter((name) => namePattern.test(name));
+  const names = (await namesIn(folder)).filter((name) => namePattern.test(name));
   const backups = await Promise.all(names.map((name) => readBackup(join(folder, name))));
   return backups
     .filter((backup) => backup !== undefined)
     .sort((a, b) => b.manifest.madeMs - a.manifest.madeMs);
+}
+
+async function namesIn(folder: string): Promise<string[]> {
+  try {
+    return await readdir(folder);
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return [];
+    throw error;
+  }
 }
 
 export async function readBackup(file: string): Promise<Backup | undefined> {
