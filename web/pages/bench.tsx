@@ -158,7 +158,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
       <SiteOfRecord site={lot.siteId} />
       <NotSentYet about={lot.id} />
       <BenchTabs id={lot.id} isStain={isStain} />
-      <div hidden={isStain}>
+      <div class="not-printed" hidden={isStain}>
         <h2>Count the cells</h2>
         <CountForm
           lot={lot}
@@ -170,7 +170,7 @@ function BenchSheet({ lot, lastCount, lastStain, onChange }: BenchSheetProps) {
           }}
         />
       </div>
-      <div hidden={!isStain}>
+      <div class="not-printed" hidden={!isStain}>
         <h2>Stain for live and dead</h2>
         <StainForm form={stainForm} lot={lot} limitPercent={lot.strain.minViabilityPercent} />
       </div>

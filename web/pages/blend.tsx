@@ -1,5 +1,6 @@
 import { useLocation } from 'preact-iso/router';
 import { fetchLotsInStore } from '../apiClient.ts';
+import { FormNotPrinted } from '../components/frame/FormNotPrinted.tsx';
 import { Loaded } from '../components/frame/Loaded.tsx';
 import { announce } from '../components/frame/Notice.tsx';
 import { Page } from '../components/frame/Page.tsx';
@@ -17,6 +18,7 @@ export function Blend() {
       lead="Two lots or more in one container: what the mixture holds, and what to beware of."
       back={{ href: '/yeast', label: 'Yeast in store' }}
     >
+      <FormNotPrinted instead="A blend once made is printed from its own page." />
       <Loaded of={load}>
         {(lots) =>
           lots.length < 2 ? (

@@ -7,6 +7,7 @@ import type { Saved } from '../apiClient.ts';
 import { fetchCurrentFerments, fetchFerment, fetchNewestCrop } from '../apiClient.ts';
 import { takenBack } from '../components/form/undoing.ts';
 import { Caution } from '../components/frame/Caution.tsx';
+import { FormNotPrinted } from '../components/frame/FormNotPrinted.tsx';
 import { Loaded, soughtGyle } from '../components/frame/Loaded.tsx';
 import { Page } from '../components/frame/Page.tsx';
 import { SiteOfRecord, SiteTag } from '../components/frame/SiteOfRecord.tsx';
@@ -145,6 +146,7 @@ function CropFerment({ id }: { id: string }) {
             <>
               <FermentInHand ferment={ferment} />
               <GasOverTheHead />
+              <FormNotPrinted instead="Once it is cropped there is a label for the bin." />
               <CropForm ferment={ferment} lastCrop={lastCrop} onSaved={setSaved} />
             </>
           ) : (

@@ -76,7 +76,7 @@ function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: S
       {ferment.running?.status === 'slow' && <FermentCauses running={ferment.running} />}
       {ferment.result && <FermentResults result={ferment.result} />}
       {isRunning && (
-        <section aria-label="Enter a reading">
+        <section class="not-printed" aria-label="Enter a reading">
           <h2>Enter a reading</h2>
           <ReadingForm
             fermentId={ferment.id}
@@ -91,7 +91,9 @@ function FermentPage({ ferment, saved: tell }: { ferment: ShownFerment; saved: S
         onAmended={() => saved('The reading is put right.')}
       />
       <FermentYeast ferment={ferment} onAmended={() => saved('The pitch is put right.')} />
-      <h2>Chilling and racking</h2>
+      <h2 class={ferment.chill === null && ferment.rack === null ? 'not-printed' : undefined}>
+        Chilling and racking
+      </h2>
       <ChillRack ferment={ferment} onSaved={saved} />
       <Gyle ferment={ferment} saved={saved} />
       <p class="actions">

@@ -1,6 +1,7 @@
 import { useLocation } from 'preact-iso/router';
 import type { Setup } from '#shared/views/setup.ts';
 import { FermentForm } from '../components/ferments/FermentForm.tsx';
+import { FormNotPrinted } from '../components/frame/FormNotPrinted.tsx';
 import { Loaded } from '../components/frame/Loaded.tsx';
 import { announce } from '../components/frame/Notice.tsx';
 import { Page } from '../components/frame/Page.tsx';
@@ -17,6 +18,7 @@ export function NewFerment() {
       lead="Write down the wort as it was collected. Pitching comes next."
       back={{ href: '/ferments', label: 'Ferments' }}
     >
+      <FormNotPrinted instead="A gyle once entered is printed from its own page." />
       <Loaded of={setup}>{(known) => <NewFermentForm setup={known} />}</Loaded>
     </Page>
   );

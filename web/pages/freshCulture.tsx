@@ -1,4 +1,5 @@
 import { useLocation } from 'preact-iso/router';
+import { FormNotPrinted } from '../components/frame/FormNotPrinted.tsx';
 import { Loaded } from '../components/frame/Loaded.tsx';
 import { announce } from '../components/frame/Notice.tsx';
 import { Page } from '../components/frame/Page.tsx';
@@ -20,6 +21,7 @@ export function FreshCulture() {
       }
       back={{ href: '/yeast', label: 'Yeast in store' }}
     >
+      <FormNotPrinted instead="A culture once entered is printed from its own page." />
       <Loaded of={load}>
         {(setup) =>
           setup.strains.length === 0 ? (

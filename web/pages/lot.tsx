@@ -71,7 +71,7 @@ function LotSheet({ lot, onDone }: { lot: LotPage; onDone: () => void }) {
       </p>
       <h2>Why “{lot.verdict.verdict}”</h2>
       <ReasonList lot={lot} />
-      <h2>In store</h2>
+      <h2 class="not-printed">In store</h2>
       <LotActions lot={lot} sought={sought} plateId={read} onDone={onDone} />
       <LotPlates lot={lot} />
       <LotHistory

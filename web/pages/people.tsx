@@ -19,7 +19,7 @@ export function People() {
         <>
           <Everyone />
           <DeviceTokens />
-          <section>
+          <section class="not-printed">
             <h2>At the door</h2>
             <Opens label="Show who signed in and what was changed">
               {() => <SecurityEvents />}

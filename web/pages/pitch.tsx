@@ -4,6 +4,7 @@ import type { FermentStanding } from '#shared/views/ferments.ts';
 import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import { fetchCurrentFerments, fetchLotsInStore } from '../apiClient.ts';
+import { FormNotPrinted } from '../components/frame/FormNotPrinted.tsx';
 import { Loaded } from '../components/frame/Loaded.tsx';
 import { announce } from '../components/frame/Notice.tsx';
 import { Page } from '../components/frame/Page.tsx';
@@ -29,6 +30,7 @@ export function Pitch() {
   const load = useLoad(fetchFacts);
   return (
     <Page title="Pitch" lead="How much of which yeast, into which wort, and how sure that is.">
+      <FormNotPrinted instead="The paper to carry is the pitch sheet." />
       <Loaded of={load}>{(facts) => <Ready {...facts} />}</Loaded>
     </Page>
   );

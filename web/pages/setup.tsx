@@ -53,7 +53,9 @@ export function SetupPage() {
         gist="old records in; tables and the whole log out"
       />
       <LogSafety />
-      <Appearance />
+      <div class="not-printed">
+        <Appearance />
+      </div>
     </Page>
   );
 }

@@ -94,7 +94,7 @@ function FamilySheet({ trace, onDone }: { trace: Family; onDone: () => void }) {
         onLook={setAt}
       />
       {records > mostDrawn && (
-        <p>
+        <p class="trace-drawn">
           Drawn are the {part.nodes.length} nearest of {records} records; all are in the CSV file.
         </p>
       )}

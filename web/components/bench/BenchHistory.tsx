@@ -84,6 +84,7 @@ function columnsFor(amend: (done: Done, how: Amended['how']) => void): Column<Do
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',
+      pressed: true,
       cell: (done) =>
         done.body.kind === 'stain' || fitsForm(done.body) ? (
           <AmendButtons

@@ -99,6 +99,7 @@ function pitchColumns(amend: (amending: Amending<Pitch>) => void): Column<Pitch>
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',
+      pressed: true,
       cell: (record) => (
         <AmendButtons
           what={`the pitch of ${record.lotCode}`}

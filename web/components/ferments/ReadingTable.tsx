@@ -83,6 +83,7 @@ function columnsFor(
     { head: 'By', cell: ({ by }) => by },
     {
       head: 'Put right',
+      pressed: true,
       cell: (record) => (
         <AmendButtons
           what={`the reading of ${moment(record.happenedAt)}`}

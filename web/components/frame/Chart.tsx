@@ -46,10 +46,10 @@ function paletteOf(canvas: HTMLCanvasElement): Palette {
   };
 }
 
-function paint(drawing: Drawing<'scatter'>, plot: Plot, palette: Palette) {
+function paint(drawing: Drawing<'scatter'>, plot: Plot, palette: Palette, responsive = true) {
   const { data, options } = plot(palette);
   drawing.data = data;
-  drawing.options = { ...options, ...still };
+  drawing.options = { ...options, ...still, responsive };
   drawing.update('none');
 }
 
@@ -60,12 +60,13 @@ function usePrinting(drawing: { current: Drawing<'scatter'> | null }, plot: { cu
     const before = () => {
       if (drawing.current === null) return;
       drawing.current.resize(printedSize.width, printedSize.height);
-      paint(drawing.current, plot.current, printed);
+      // Whoever listens for the width of the page would clear it once more, and draw too late.
+      paint(drawing.current, plot.current, printed, false);
     };
     const after = () => {
       if (drawing.current === null) return;
-      drawing.current.resize();
       paint(drawing.current, plot.current, paletteOf(drawing.current.canvas));
+      drawing.current.resize();
     };
     addEventListener('beforeprint', before);
     addEventListener('afterprint', after);

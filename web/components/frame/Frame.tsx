@@ -5,6 +5,7 @@ import { signedIn } from '../../signedIn.ts';
 import { chosenSite } from '../../siteChoice.ts';
 import { OutboxLine } from '../outbox/OutboxLine.tsx';
 import { PersonName } from '../people/PersonName.tsx';
+import { Printed } from './Printed.tsx';
 import { SiteChoice } from './SiteChoice.tsx';
 import { UpkeepNotice } from './UpkeepNotice.tsx';
 
@@ -48,6 +49,7 @@ export function Frame({ children }: { children: ComponentChildren }) {
           </>
         )}
         <PersonName />
+        <Printed />
       </header>
       <OutboxLine />
       {isIn && <UpkeepNotice />}

@@ -9,6 +9,8 @@ export type Column<T> = {
   names?: boolean;
   /** Sentences: on a phone they take the whole width. */
   wordy?: boolean;
+  /** Holds only what is pressed: there is nothing of it on paper. */
+  pressed?: boolean;
 };
 
 type Props<T> = {
@@ -30,6 +32,13 @@ const mostBeside = 3;
 
 /** With more than these the heads are broken over two lines so that all stand on a screen. */
 const mostOnALine = 5;
+
+type CellLook = Pick<Column<unknown>, 'numeric' | 'wordy' | 'pressed'>;
+
+function cellLook({ numeric, wordy, pressed }: { [K in keyof CellLook]: boolean | undefined }) {
+  if (pressed) return 'not-printed';
+  return numeric ? 'numeric' : wordy ? 'wordy' : undefined;
+}
 
 function look(columns: number): string {
   if (columns <= mostBeside) return 'ruled';
@@ -70,8 +79,8 @@ function Ruled<T>({
         <caption class={quiet ? 'unseen' : undefined}>{caption}</caption>
         <thead>
           <tr>
-            {columns.map(({ head, numeric }) => (
-              <th key={head} scope="col" class={numeric ? 'numeric' : undefined}>
+            {columns.map(({ head, numeric, pressed }) => (
+              <th key={head} scope="col" class={cellLook({ numeric, pressed })}>
                 {head}
               </th>
             ))}
@@ -80,17 +89,13 @@ function Ruled<T>({
         <tbody>
           {rows.map((row) => (
             <tr key={keyOf(row)} class={struck?.(row) ? 'struck' : undefined}>
-              {columns.map(({ head, cell, numeric, names, wordy }) =>
+              {columns.map(({ head, cell, names, ...look }) =>
                 names ? (
                   <th key={head} scope="row">
                     {cell(row)}
                   </th>
                 ) : (
-                  <td
-                    key={head}
-                    data-head={head}
-                    class={numeric ? 'numeric' : wordy ? 'wordy' : undefined}
-                  >
+                  <td key={head} data-head={head} class={cellLook(look)}>
                     {cell(row)}
                   </td>
                 ),

@@ -101,6 +101,7 @@ const enteredWords: Record<HistoryRow['enteredBy']['via'], string> = {
 
 const putRight = (amend: (row: HistoryRow) => ComponentChildren): Column<HistoryRow> => ({
   head: 'Put right',
+  pressed: true,
   cell: (row) => {
     if (row.isStruck) return 'no longer stands';
     return row.kind === 'void' ? '' : amend(row);

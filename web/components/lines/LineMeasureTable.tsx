@@ -21,7 +21,7 @@ export function LineMeasureTable({ points, standing, measure }: Props) {
   const gyleOf = new Map(points.map(({ fermentId, gyle }) => [fermentId, gyle]));
   const shown = (value: number) => fixed(value, measure.decimals);
   return (
-    <details class="more">
+    <details class="more folded-on-paper">
       <summary>Table of this chart</summary>
       <RuledTable
         caption={`${measure.name}, ferment by ferment`}

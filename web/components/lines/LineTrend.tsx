@@ -20,7 +20,7 @@ export function LineTrend({
       <p class="chart-trend">
         {`Trend ${slope(trend.slopePerGeneration)} ${unit} a generation (${slope(trend.slopeLow)} to ${slope(trend.slopeHigh)}), ${chanceWords(trend.pValue)}.`}
       </p>
-      <Why title="Why these limits and this trend">
+      <Why title="Why these limits and this trend" isLong>
         <dl>
           <dt>Limits</dt>
           <dd>

@@ -34,7 +34,7 @@ export function BringIn({ onDone }: { onDone: () => void }) {
       </p>
       <Headings />
       <HowWritten work={work} />
-      <h3>Choose a file of</h3>
+      <h3 class="not-printed">Choose a file of</h3>
       <div class="actions">
         {sheetKinds.map((kind) => (
           <FileButton

@@ -22,7 +22,7 @@ export function HoldFamily({ trace, onDone }: Props) {
     onDone();
   };
   return (
-    <section>
+    <section class={trace.holds.length === 0 ? 'not-printed' : undefined}>
       <h2>Hold</h2>
       {trace.holds.map((hold) => (
         <FamilyHold key={hold.id} hold={hold} saved={saved} />

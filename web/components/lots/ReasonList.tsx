@@ -71,7 +71,7 @@ function Reasons<Word extends string>({ reasons, tagOf, linkOf, strainName }: Pr
               </p>
             </Why>
             {reason.href !== null && (
-              <p>
+              <p class="not-printed">
                 <a href={linkOf(reason.href)}>
                   See the record<span class="unseen">: {reason.text}</span>
                 </a>

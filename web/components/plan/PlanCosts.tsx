@@ -32,7 +32,7 @@ export function PlanCosts({ cost, line }: Props) {
         }
         size="plain"
       >
-        <Why title={`Why ${best.brews}`}>
+        <Why title={`Why ${best.brews}`} isLong>
           <p>
             Every number of brews in a row from 1 to {policies.length} was tried, {policies.length}{' '}
             being what the house limit allows: expected cost of a run ÷ expected brews in it, a lost

@@ -73,7 +73,7 @@ function Amount({ source: { left, slurry } }: { source: PlanSource }) {
     <>
       about {amount(slurry.value, slurry.unit)}
       <small class="plan-aside"> {amountRange(slurry.low, slurry.high, slurry.unit)}</small>
-      <Why title="Why">
+      <Why title="Why" isLong>
         <p class="prose">
           Its living cells as this strain’s usual slurry: cells to come {slurryBasis(slurry)}. The
           range is of 95 %, of the crop and of the slurry together.

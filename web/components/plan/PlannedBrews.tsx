@@ -33,7 +33,10 @@ export function PlannedBrews({ setup, onChanged }: Props) {
         </p>
       ) : (
         <details class="more">
-          <summary>{setup.plannedBrews.length} planned: see, correct or strike out</summary>
+          <summary>
+            {setup.plannedBrews.length} planned
+            <span class="not-printed">: see, correct or strike out</span>
+          </summary>
           <RuledTable
             caption="Planned brews"
             quiet
@@ -102,6 +105,7 @@ function columnsFor(
     { head: 'FV', cell: ({ vesselId }) => named(vessels, vesselId) },
     {
       head: 'Put right',
+      pressed: true,
       cell: (brew) => (
         <AmendButtons
           what={nameOf(brew)}

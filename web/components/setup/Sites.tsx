@@ -104,6 +104,7 @@ const columnsFor = (
   },
   {
     head: 'Put right',
+    pressed: true,
     cell: (site) => (
       <AmendButtons
         what={site.name}

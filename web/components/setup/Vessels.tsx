@@ -74,6 +74,7 @@ const columnsFor = (change: (vessel: Vessel) => void): Column<Vessel>[] => [
   },
   {
     head: 'Put right',
+    pressed: true,
     cell: (vessel) => (
       <span class="amend-buttons">
         <button type="button" class="link" onClick={() => change(vessel)}>
