@@ -67,8 +67,9 @@ function Nearest({ caption, rows, all, columns, empty }: NearestProps) {
       />
       {more > 0 && (
         <p>
-          Listed first is all that is in store, in FV or marked, and casks racked in the last{' '}
-          {caskDays} days; then the nearest of the rest. {more} more are in the CSV file.
+          Listed first is all that is in store or in FV, lots whose plates grew, and casks racked in
+          the last {caskDays} days; then the nearest of the rest. {more} more, with what is marked
+          among them, are in the CSV file.
         </p>
       )}
     </div>
