@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { stream } from 'hono/streaming';
 import type { Database, Query } from '#db/database.ts';
+import { calledBy } from '#db/reads/calledBy.ts';
 import { exportEntries } from '#db/reads/history.ts';
 import { overridesOn } from '#db/reads/overrides.ts';
 import { listRecords, pageLimit } from '#db/reads/records.ts';
@@ -64,7 +65,8 @@ async function* table({ query }: Database, kinds: Kinds): AsyncGenerator<string>
   for await (const records of pages(query, kinds)) {
     const siteOf = isOfSites ? await sitesOf(query, { records, kind: kinds[0], sites }) : undefined;
     const doneTo = isYeast ? await overridesOf(query, records) : undefined;
-    yield records
+    const told = await withNames(query, records);
+    yield told
       .map((record) =>
         csvLine([
           ...cellsOf(record, columns),
@@ -119,14 +121,50 @@ const timing = ['clockFastMinutes', 'timeRemarks'];
 // The site is named in a column of its own.
 const aside = new Set([...own, 'supersedes', 'reason', 'siteId']);
 
+/** A record that is named by its id is called by its name in a column before it. */
+const nameColumns: ReadonlyMap<string, string> = new Map([
+  ['lotId', 'lot'],
+  ['fromLotId', 'fromLot'],
+  ['fermentId', 'gyle'],
+  ['fromFermentId', 'fromGyle'],
+  ['vesselId', 'vessel'],
+  ['strainId', 'strain'],
+  ['plannedBrewId', 'plannedBrew'],
+  ['fromBrewId', 'fromBrew'],
+]);
+
 function columnsOf(kinds: Kinds, isOfSites: boolean): string[] {
   const facts = kinds.flatMap((kind) => Object.keys(recordSchemas[kind].shape));
   const shown = facts.filter((name) => !aside.has(name) && (isOfSites || name !== 'toSiteId'));
-  return [...own, ...timing, ...new Set(shown)];
+  const named = shown.flatMap((name) => [nameColumns.get(name) ?? [], name].flat());
+  return [...own, ...timing, ...new Set(named)];
 }
 
-function cellsOf(record: Recorded, columns: readonly string[]): CsvCell[] {
-  const facts = new Map<string, unknown>(Object.entries({ ...record, ...timingOf(record) }));
+type Facts = ReadonlyMap<string, unknown>;
+type Told = { id: string; facts: Facts };
+
+/** The facts of some records, with the names of what they name by id. */
+async function withNames(query: Query, records: readonly Recorded[]): Promise<Told[]> {
+  const told = records.map((record) => ({
+    id: record.id,
+    facts: new Map<string, unknown>(Object.entries({ ...record, ...timingOf(record) })),
+  }));
+  const ids = told.flatMap(({ facts }) =>
+    [...nameColumns.keys()].flatMap((name) => idIn(facts, name)),
+  );
+  const names = await calledBy(query, [...new Set(ids)]);
+  for (const { facts } of told)
+    for (const [idColumn, column] of nameColumns)
+      for (const id of idIn(facts, idColumn)) facts.set(column, names.get(id));
+  return told;
+}
+
+function idIn(facts: Facts, name: string): string[] {
+  const id = facts.get(name);
+  return typeof id === 'string' ? [id] : [];
+}
+
+function cellsOf({ facts }: Told, columns: readonly string[]): CsvCell[] {
   return columns.map((name) => {
     const value = facts.get(name);
     if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean')
@@ -193,7 +231,7 @@ export const exportDocs: readonly RouteDoc[] = [
     limit: 'export',
     summary: 'All records of a noun as comma-separated values, such as `lots.csv`',
     description:
-      'RFC 4180, UTF-8; units are in the headings. `clockFastMinutes` is by how much the clock of the device ran ahead as it sent the entry, `timeRemarks` what that and the time of entry leave to be said. Where there are several sites, `site` names that of each record. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
+      'RFC 4180, UTF-8; units are in the headings. Before the id of a lot, gyle, fermenter, strain or planned brew stands its name. `clockFastMinutes` is by how much the clock of the device ran ahead as it sent the entry, `timeRemarks` what that and the time of entry leave to be said. Where there are several sites, `site` names that of each record. Lots, crops, ferments and racks end with `doneAllTheSame`: what was pitched, mixed or washed though a rule spoke against it, and why. A text that a spreadsheet would run as a formula begins with an apostrophe.',
     answers: { 200: { description: 'The file' } },
   },
 ];

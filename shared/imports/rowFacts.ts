@@ -12,7 +12,7 @@ export function named(row: Row, key: string, known: ReadonlyMap<string, string>,
   if (name === undefined) return undefined;
   const where = isOfSetup(what)
     ? 'in Setup: add it there, or write it here as it is written there'
-    : 'in the log or in the files';
+    : 'here or in the files';
   return known.get(nameKey(name)) ?? row.report(key, `There is no ${what} ${name} ${where}`);
 }
 
