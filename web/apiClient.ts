@@ -9,7 +9,16 @@ import type { LotStanding } from '#shared/views/lots.ts';
 import type { Setup } from '#shared/views/setup.ts';
 import type { Today } from '#shared/views/today.ts';
 import { knownWaiting } from './outbox/queue.ts';
-import { asked, type Problem, problemOf, read, server, unreachable, until } from './server.ts';
+import {
+  asked,
+  type Problem,
+  problemOf,
+  read,
+  ServerFault,
+  server,
+  unreachable,
+  until,
+} from './server.ts';
 import { ofChosen, ofOneChosen } from './siteChoice.ts';
 
 /** A lot as its page shows it, with every entry about it. */
@@ -165,7 +174,12 @@ async function withWaiting(signal?: AbortSignal) {
   return addWaiting({ lots, ferments, setup }, await knownWaiting(), Date.now());
 }
 
-/** As its list tells: when its own page cannot be had, and while something waits to be added. */
+/**
+ * As its list tells: when the network is gone or the log does not know it yet, and while something
+ * waits to be added.
+ *
+ * @throws ServerFault  a page is not shown in part as though it were whole
+ */
 async function listedInstead<T extends { id: string }>(
   id: string,
   own: Promise<unknown>,
@@ -173,7 +187,10 @@ async function listedInstead<T extends { id: string }>(
 ): Promise<T | undefined> {
   const isRead = await own.then(
     () => true,
-    () => false,
+    (reason: unknown) => {
+      if (reason instanceof ServerFault) throw reason;
+      return false;
+    },
   );
   if (isRead && (await knownWaiting()).length === 0) return undefined;
   return (await list().catch(() => [])).find((item) => item.id === id);

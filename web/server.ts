@@ -53,7 +53,14 @@ export const until = (signal: AbortSignal | undefined) => ({ init: { signal: sig
 /** The server answered that what was asked for is not in the log, or that no record has such an id. */
 export class NotInTheLog extends Error {}
 
-/** What the server answers. @throws Error in its own words when it refuses, NotInTheLog among them */
+/** The server was reached and could not answer. */
+export class ServerFault extends Error {}
+
+/**
+ * What the server answers.
+ *
+ * @throws Error in its own words when it refuses, NotInTheLog and ServerFault among them
+ */
 export async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): Promise<T> {
   const response = await answer;
   if (!response.ok) {
@@ -61,7 +68,8 @@ export async function read<T>(answer: Promise<ClientResponse<T, 200, 'json'>>): 
     const status: number = response.status;
     if (status === 404 && new URL(response.url).searchParams.has('site')) chosenSite.value = null;
     const { detail } = await problemOf(response);
-    throw status === 404 || status === 422 ? new NotInTheLog(detail) : new Error(detail);
+    if (status === 404 || status === 422) throw new NotInTheLog(detail);
+    throw status === 500 ? new ServerFault(detail) : new Error(detail);
   }
   return response.json();
 }

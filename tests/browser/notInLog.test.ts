@@ -27,3 +27,22 @@ test('a record that is not in the log is said to be missing, with the way to the
     await page.waitForURL(`${here.site.url}/${listPath}`);
   }
 }, 120_000);
+
+test('a lot or gyle whose page the server could not make is not shown in part', async () => {
+  const context = await here.browser.newContext({
+    viewport: { width: 390, height: 844 },
+    serviceWorkers: 'block',
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  await here.site.enter(page);
+  const fault = { title: 'It failed', detail: 'The log could not be read.' };
+  await page.route(/\/standing$/, (route) => route.fulfill({ status: 500, json: fault }));
+  for (const list of ['yeast', 'ferments']) {
+    await page.goto(`${here.site.url}/${list}`);
+    await page.getByRole('main').locator(`a[href^="/${list}/0"]`).first().click();
+    const said = page.locator('.load-error');
+    await said.getByText(fault.detail).waitFor();
+    expect(await said.getByRole('button', { name: 'Try again' }).count()).toBe(1);
+  }
+}, 120_000);
