@@ -21,9 +21,9 @@ export function LotLabel({ lot, address, size }: Props) {
           {withSite(`${strain.name}, ${generation(lot.generation)}`, lot.siteId)}
         </p>
         <p>
-          {fullDay(lot.takenAt)} · {unbroken(amount(lot.amount, unit))}
+          {unbroken(fullDay(lot.takenAt))}, {unbroken(amount(lot.amount, unit))}
         </p>
-        <p>Use by {fullDay(useBy.toISOString())}</p>
+        <p>Use by {unbroken(fullDay(useBy.toISOString()))}</p>
         <p>{from === null ? originWords[lot.kind] : `Gyle ${from.gyle} ${from.beer}`}</p>
         {size.id === 'a4' && record.container !== undefined && <p>{record.container}</p>}
       </div>
@@ -38,7 +38,7 @@ const originWords = {
   blend: 'Mixed lot',
   transfer: 'From another site',
 } as const;
-/** A number and its unit stay on one line. */
+/** A number and its unit, or a date, stay on one line. */
 const unbroken = (words: string) => words.replaceAll(' ', '\u00A0');
 const quiet = 4;
 

@@ -5,7 +5,7 @@ import { Figure } from '../frame/Figure.tsx';
 export function TraceSummary({ counts }: Pick<Trace, 'counts'>) {
   const { upstream, sources, ferments, lotsInStore, batches, held } = counts;
   return (
-    <div class="figures figures-three">
+    <div class="figures figures-four">
       <Figure
         label="Upstream"
         value={upstream === 0 ? 'none' : String(upstream)}
