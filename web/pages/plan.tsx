@@ -71,7 +71,7 @@ function PlanOfSite() {
           <NotReckonedYet what="This plan" />
           <PlanShortages plan={plan} />
           <PlanBrews plan={plan} onChanged={load.reload} />
-          <PlannedBrews setup={setup} onChanged={load.reload} />
+          <PlannedBrews setup={setup} aheadUntil={plan.toDay} onChanged={load.reload} />
           <PlanSources
             plan={plan}
             names={new Map(setup.strains.map(({ id, name }) => [id, name]))}

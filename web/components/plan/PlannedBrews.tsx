@@ -12,9 +12,14 @@ import { NotBrewed } from './NotBrewed.tsx';
 import { PlannedBrewForm } from './PlannedBrewForm.tsx';
 
 type Brew = Recorded<'plannedBrew'>;
-type Props = { setup: Setup; onChanged: () => void };
+type Props = {
+  setup: Setup;
+  /** The last day the brews ahead are told of, further up on the page. */
+  aheadUntil: string;
+  onChanged: () => void;
+};
 
-export function PlannedBrews({ setup, onChanged }: Props) {
+export function PlannedBrews({ setup, aheadUntil, onChanged }: Props) {
   const [amending, setAmending] = useState<Amending<Brew> | null>(null);
   const stop = () => setAmending(null);
   const saved = (close: () => void, text: string) => () => {
@@ -22,8 +27,10 @@ export function PlannedBrews({ setup, onChanged }: Props) {
     close();
     onChanged();
   };
+  const isAllAhead = setup.plannedBrews.every(({ onDay }) => onDay <= aheadUntil);
+  const isToldTwice = isAllAhead && setup.notBrewed.length === 0;
   return (
-    <section id="planned">
+    <section id="planned" class={isToldTwice ? 'not-printed' : undefined}>
       <h2>Planned brews</h2>
       {setup.notBrewed.length > 0 && <NotBrewed brews={setup.notBrewed} amend={setAmending} />}
       {setup.plannedBrews.length === 0 ? (
@@ -32,7 +39,7 @@ export function PlannedBrews({ setup, onChanged }: Props) {
           Today says in time when there is no yeast for one.
         </p>
       ) : (
-        <details class="more">
+        <details class={isAllAhead ? 'more not-printed' : 'more'}>
           <summary>
             {setup.plannedBrews.length} planned
             <span class="not-printed">: see, correct or strike out</span>

@@ -11,6 +11,9 @@ import { kindWords, stateOf, statusWords } from './traceWords.ts';
 
 const mostRows = 500;
 
+/** So many rows stand unfolded, or as many as matter still where those are more. */
+const atFirst = 20;
+
 type Props = {
   trace: Pick<Trace, 'nodes' | 'counts'>;
   hrefOf: (node: TraceNode) => string;
@@ -53,7 +56,10 @@ type NearestProps = {
 };
 
 function Nearest({ caption, rows, all, columns, empty }: NearestProps) {
-  const listed = listedOf(rows, mostRows, Date.now());
+  const nowMs = Date.now();
+  const listed = listedOf(rows, mostRows, nowMs);
+  const first = listedOf(listed, atFirst, nowMs);
+  const unfolded = new Set(first);
   const more = all - listed.length;
   return (
     <div class="trace-list">
@@ -61,15 +67,16 @@ function Nearest({ caption, rows, all, columns, empty }: NearestProps) {
         caption={caption}
         quiet
         columns={columns}
-        rows={listed}
+        rows={[...first, ...listed.filter((node) => !unfolded.has(node))]}
         keyOf={({ id }) => id}
         empty={empty}
+        atFirst={first.length}
       />
-      {more > 0 && (
+      {all > first.length && (
         <p>
           Listed first is all that is in store or in FV, lots whose plates grew, and casks racked in
-          the last {caskDays} days; then the nearest of the rest. {more} more, with what is marked
-          among them, are in the CSV file.
+          the last {caskDays} days; then the nearest of the rest.
+          {more > 0 && ` ${more} more, with what is marked among them, are in the CSV file.`}
         </p>
       )}
     </div>
