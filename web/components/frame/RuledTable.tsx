@@ -9,6 +9,8 @@ export type Column<T> = {
   names?: boolean;
   /** Sentences: on a phone they take the whole width. */
   wordy?: boolean;
+  /** Says itself what it is: on a phone its head is not written above it in every row. */
+  plain?: boolean;
   /** Holds only what is pressed: there is nothing of it on paper. */
   pressed?: boolean;
 };
@@ -89,13 +91,13 @@ function Ruled<T>({
         <tbody>
           {rows.map((row) => (
             <tr key={keyOf(row)} class={struck?.(row) ? 'struck' : undefined}>
-              {columns.map(({ head, cell, names, ...look }) =>
+              {columns.map(({ head, cell, names, plain, ...look }) =>
                 names ? (
                   <th key={head} scope="row">
                     {cell(row)}
                   </th>
                 ) : (
-                  <td key={head} data-head={head} class={cellLook(look)}>
+                  <td key={head} data-head={plain ? undefined : head} class={cellLook(look)}>
                     {cell(row)}
                   </td>
                 ),

@@ -58,6 +58,7 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
     {
       head: 'What was written',
       wordy: true,
+      plain: true,
       cell: (row) => {
         const before = bodies.get(row.supersedes ?? '');
         return (
@@ -70,7 +71,7 @@ function columns(bodies: ReadonlyMap<string, Entry>): Column<HistoryRow>[] {
         );
       },
     },
-    { head: 'Who', cell: (row) => <Writer row={row} /> },
+    { head: 'Who', plain: true, cell: (row) => <Writer row={row} /> },
   ];
 }
 
