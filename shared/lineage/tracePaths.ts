@@ -30,13 +30,15 @@ export function partOf({ nodes, edges }: Trace, side: ShownSide, most: number) {
 }
 
 /**
- * The records of a side in the order they are listed, nearest first. Of more than `most`, those that
- * matter still are all among them, first, and the nearest of the others as far as there is room.
+ * The records of a side in the order they are listed, nearest first. Of more than `most`, the one
+ * traced and those that matter still are all among them, first, and the nearest of the others as far
+ * as there is room.
  */
 export function listedOf(nodes: readonly TraceNode[], most: number, nowMs: number): TraceNode[] {
   const nearest = nodes.toSorted((a, b) => a.steps - b.steps);
   if (nearest.length <= most) return nearest;
-  const first = nearest.filter((node) => mattersStill(node, nowMs));
-  const others = nearest.filter((node) => !mattersStill(node, nowMs));
+  const isFirst = (node: TraceNode) => node.side === 'start' || mattersStill(node, nowMs);
+  const first = nearest.filter(isFirst);
+  const others = nearest.filter((node) => !isFirst(node));
   return [...first, ...others.slice(0, Math.max(0, most - first.length))];
 }

@@ -11,7 +11,7 @@ import { kindWords, stateOf, statusWords } from './traceWords.ts';
 
 const mostRows = 500;
 
-/** So many rows stand unfolded, or as many as matter still where those are more. */
+/** So many rows stand unfolded; more where more matter still. */
 const atFirst = 20;
 
 type Props = {
