@@ -1,3 +1,4 @@
+import { isRise } from '#shared/science/fermentReadings.ts';
 import type { FermentSheet, FermentStanding, RunningCourse } from '#shared/views/ferments.ts';
 import type { CurveReading } from '../../charts/gravityCurve.ts';
 import { duration, fixed, gravity, percent } from '../../format.ts';
@@ -31,10 +32,11 @@ export function FermentCourse({ ferment }: { ferment: ShownFerment }) {
   );
 }
 
+// Just pitched, a band is narrower than a saccharometer reads: 1043.5 of 1043.5 is not above it.
 function chartReadings({ record, gravities = [] }: ShownFerment): CurveReading[] {
   const collected = { hours: 0, gravitySg: record.originalGravitySg, isBeyond: false };
   const read = gravities.flatMap(({ hours, gravitySg, expected }) =>
-    expected === null ? [] : [{ hours, gravitySg, isBeyond: gravitySg > expected.high }],
+    expected === null ? [] : [{ hours, gravitySg, isBeyond: isRise(expected.high, gravitySg) }],
   );
   return [collected, ...read.toSorted((a, b) => a.hours - b.hours)];
 }
