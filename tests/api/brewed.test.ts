@@ -1,3 +1,4 @@
+import { parse } from 'csv-parse/sync';
 import { expect, test } from 'vitest';
 import { aBrewery, aFerment, aStrain, at, nextId } from '#tests/support/brewery.ts';
 import { anApi } from '#tests/support/server.ts';
@@ -82,8 +83,9 @@ test('a brew collected late and under another name is one brew, and is back when
   const { planned, record } = await (await get(`/api/ferments/${gyle.id}/standing`)).json();
   expect([planned.id, record.plannedBrewId]).toEqual([brew.id, brew.id]);
   const table = await (await get('/api/export/ferments.csv')).text();
-  const [heads = '', row = ''] = table.split('\r\n');
-  expect(row.split(',')[heads.split(',').indexOf('"plannedBrewId"')]).toBe(`"${brew.id}"`);
+  expect(parse(table, { bom: true, columns: true })).toMatchObject([
+    { plannedBrew: 'Mild, 2026-03-03', plannedBrewId: brew.id },
+  ]);
 
   const strike = (supersedes: string) =>
     put({ kind: 'void', happenedAt: at(6 * 24), by: 'Ines', supersedes, reason: 'Another brew' });
