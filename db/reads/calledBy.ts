@@ -9,6 +9,7 @@ export async function calledBy(
   query: Query,
   ids: readonly string[],
 ): Promise<ReadonlyMap<string, string>> {
+  if (ids.length === 0) return new Map();
   const among = sql`(SELECT value FROM json_each(${JSON.stringify(ids)}))`;
   const rows = await query.all<{ id: string; name: string }>(sql`
     SELECT id, code AS name FROM lot WHERE id IN ${among}
